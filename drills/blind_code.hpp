@@ -1,0 +1,21 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "engine/random.hpp"
+
+namespace sipladder::drills {
+
+/// Three random digits on a cup (common practice; ISO 6658).
+struct BlindCode {
+    std::string digits;
+    auto operator<=>(const BlindCode&) const = default;
+};
+
+/// `count` different codes without a pattern (no 111, 123, 321, 100) and without a leading zero.
+/// @throws Refused when more codes are wanted than there are
+std::vector<BlindCode> blind_codes(Random& random, std::size_t count);
+
+}  // namespace sipladder::drills

@@ -1,0 +1,63 @@
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "engine/safety/caution.hpp"
+#include "engine/solution/equipment.hpp"
+#include "engine/solution/ingredient.hpp"
+#include "engine/solution/ladder.hpp"
+#include "engine/solution/substance.hpp"
+
+namespace sipladder::content {
+
+struct Source {
+    std::string key;
+    std::string authors;
+    int year{};          ///< 0 where none is stated
+    std::string title;
+    std::string where;
+    std::string provenance;  ///< how sure: "published, seen in …", "from memory", "common practice, no source", "judgement"
+};
+
+/// What a paper reports for a substance; shown beside a person's own value, never as a norm.
+struct ReferenceThreshold {
+    std::string substance;
+    std::string base;
+    std::string kind;      ///< detection, recognition, taste (not said which)
+    double lower{};        ///< on the substance's scale; lower == upper for a single value
+    double upper{};
+    int people{};          ///< 0 where not stated
+    std::string method;
+    std::string source;
+    std::string provenance;
+};
+
+/// Everything that content/ holds, checked.
+struct Content {
+    std::vector<solution::Substance> substances;
+    std::vector<solution::Ingredient> ingredients;
+    std::vector<solution::Base> bases;
+    std::vector<solution::Equipment> equipment;
+    std::vector<solution::Ladder> ladders;
+    std::vector<ReferenceThreshold> reference_thresholds;
+    safety::Cautions cautions;
+    std::map<std::string, Source> sources;
+
+    /// @throws Refused naming the id and the ids there are, for each of these
+    const solution::Substance& substance(const std::string& id) const;
+    const solution::Ingredient& ingredient(const std::string& id) const;
+    const solution::Base& base(const std::string& id) const;
+    const solution::Equipment& kitchen(const std::string& id) const;
+    const solution::Ladder& ladder(const std::string& id) const;
+    /// Ingredients that hold this substance, in the order of the file.
+    std::vector<solution::Ingredient> ingredients_of(const std::string& substance) const;
+};
+
+/// Reads and checks a content folder.
+/// @throws Refused with every problem found in every file (file, JSON pointer, what was found, what would be right)
+Content load(const std::filesystem::path& folder);
+
+}  // namespace sipladder::content

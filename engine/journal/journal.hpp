@@ -1,0 +1,113 @@
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/instant.hpp"
+#include "engine/problem.hpp"
+#include "engine/uuid.hpp"
+
+namespace sipladder::journal {
+
+/// A strike-out is a row that names its target; so is a put-back. The target's own row never changes.
+struct Struck {
+    std::string reason;
+    Instant at;
+};
+
+struct Person {
+    Uuid id;
+    std::string name;
+    bool invented = false;  ///< demo people; every screen that shows one says so
+    Instant created;
+};
+
+/// Something a person made or agreed to, kept whole: a mix (plan and readings), cautions read, a note.
+struct Fact {
+    Uuid id;
+    Uuid person;
+    std::string kind;  ///< "mix", "cautions_read", "note"
+    Instant at;
+    std::string body;  ///< JSON, made and read by drills/record
+    std::optional<Struck> struck;
+};
+
+struct Sitting {
+    Uuid id;
+    Uuid person;
+    Instant started;
+    std::string body;  ///< JSON: temperature, spoilers, blinding
+    std::optional<Struck> struck;
+};
+
+struct Drill {
+    Uuid id;
+    Uuid sitting;
+    std::string kind;  ///< "detection"
+    Instant started;
+    std::string body;  ///< JSON: the closed plan and the seed
+    std::optional<Struck> struck;
+};
+
+/// One row of a drill: an answer locked, a key revealed, a rest cut short, the end. Numbered from 0 within its drill.
+struct Entry {
+    Uuid id;
+    Uuid drill;
+    int number{};
+    std::string kind;  ///< "lock", "reveal", "rest_cut", "finished", "stopped"
+    Instant at;
+    std::string body;
+    std::optional<Struck> struck;
+};
+
+/// The permanent record: one SQLite file. Append, strike out, read; nothing is ever changed. A call that returns has
+/// its rows on disk. Knows nothing of drills: bodies are text to it.
+class Journal {
+  public:
+    /// Opens, or makes where there is none. The version is read read-only before anything else.
+    /// @throws Refused for a newer schema, a damaged file or a file that is no journal; the file stays untouched
+    /// @throws Failed  when it cannot be read or written (locked, full, no permission)
+    static Journal open(const std::filesystem::path& file);
+    static Journal open_existing(const std::filesystem::path& file);  ///< Refused when there is none
+    static Journal in_memory();
+
+    Journal(Journal&&) noexcept;
+    Journal& operator=(Journal&&) noexcept;
+    ~Journal();
+
+    /// Each is one transaction; an id that exists with another body is Refused, with the same body it is a no-op.
+    void append(const Person& person);
+    void append(const Fact& fact);
+    void append(const Sitting& sitting);
+    void append(const Drill& drill);
+    void append(const Entry& entry);  ///< @throws Refused unless `number` is the next of its drill
+    void strike_out(const Uuid& row, const Uuid& target, const std::string& reason, const Instant& at);
+    void put_back(const Uuid& row, const Uuid& target, const std::string& reason, const Instant& at);
+
+    std::vector<Person> people() const;
+    std::vector<Fact> facts(const Uuid& person) const;
+    std::vector<Sitting> sittings(const Uuid& person) const;  ///< oldest first
+    std::vector<Drill> drills(const Uuid& sitting) const;
+    std::vector<Entry> entries(const Uuid& drill) const;      ///< by number
+
+    const std::filesystem::path& file() const;
+    std::optional<Instant> last_write() const;
+    std::size_t rows() const;
+
+  private:
+    struct Connection;
+    explicit Journal(std::unique_ptr<Connection> connection);
+    std::unique_ptr<Connection> connection_;
+};
+
+/// What `journal check` reports: integrity, schema, dangling rows, numbering. Reads only.
+struct Checked {
+    std::size_t rows{};
+    std::vector<Problem> problems;
+};
+Checked check(const std::filesystem::path& file);
+
+}  // namespace sipladder::journal

@@ -1,0 +1,95 @@
+#include "engine/text.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
+#include "engine/problem.hpp"
+
+namespace sipladder {
+
+namespace {
+
+constexpr int most_decimals = 15;
+
+/// Position of the leading digit: 0 for 1 to 9.99, -2 for 0.012.
+int decade(double value) { return value == 0.0 ? 0 : static_cast<int>(std::floor(std::log10(std::abs(value)))); }
+
+int decimals_for(double size, int digits) { return std::clamp(digits - 1 - decade(size), 0, most_decimals); }
+
+double rounded(double value, int digits) {
+    if (value == 0.0) return 0.0;
+    const double step = std::pow(10.0, decade(value) - digits + 1);
+    return std::round(value / step) * step;
+}
+
+std::string_view trimmed(std::string_view text) {
+    const auto first = text.find_first_not_of(" \t");
+    if (first == std::string_view::npos) return {};
+    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+}  // namespace
+
+std::string fixed(double value, int decimals) {
+    SIPLADDER_EXPECT(decimals >= 0 && decimals <= most_decimals);
+    std::array<char, 400> buffer{};
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals);
+    std::string text(buffer.data(), end.ptr);
+    if (text.starts_with('-') && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1);
+    return text;
+}
+
+std::string exact(double value) {
+    std::array<char, 400> buffer{};
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
+    return std::string(buffer.data(), end.ptr);
+}
+
+std::string significant(double value, int digits) {
+    // Rounding first, so that 0.0996 with two digits becomes 0.10 and not 0.100.
+    const double shown = rounded(value, digits);
+    return fixed(shown, decimals_for(shown, digits));
+}
+
+std::string with_interval(double value, double lower, double upper) {
+    int decimals = decimals_for(rounded(value, 2), 2);
+    // A lower end that would read 0.0 gets the decimals of its own leading digit.
+    if (lower > 0.0 && std::round(lower * std::pow(10.0, decimals)) == 0.0) decimals = decimals_for(lower, 1);
+    return fixed(value, decimals) + " (" + fixed(lower, decimals) + " to " + fixed(upper, decimals) + ")";
+}
+
+std::string with_uncertainty(double value, double u) {
+    if (u <= 0.0) return significant(value, 4);
+    const int decimals = decimals_for(rounded(u, 2), 2);
+    return fixed(value, decimals) + " ± " + fixed(u, decimals);
+}
+
+std::string percent(double fraction) { return significant(100.0 * fraction, 2) + " %"; }
+
+std::string unit_text(Scale scale) { return scale == Scale::g_per_L ? "g/L" : "% vol"; }
+
+std::optional<double> number_from_file(std::string_view text) {
+    text = trimmed(text);
+    if (text.starts_with('+')) text.remove_prefix(1);
+    double value{};
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+    return value;
+}
+
+std::optional<double> number_from_typed(std::string_view text) {
+    std::string pointed(trimmed(text));
+    if (std::count(pointed.begin(), pointed.end(), ',') + std::count(pointed.begin(), pointed.end(), '.') > 1)
+        return std::nullopt;
+    std::replace(pointed.begin(), pointed.end(), ',', '.');
+    return number_from_file(pointed);
+}
+
+std::string clock_text(long seconds) {
+    const long rest = seconds % 60;
+    return std::to_string(seconds / 60) + (rest < 10 ? ":0" : ":") + std::to_string(rest);
+}
+
+}  // namespace sipladder

@@ -1,0 +1,29 @@
+#pragma once
+
+#include <cstddef>
+
+namespace sipladder::threshold {
+
+/// The shape F of psi(x) = g + (1 - g - l) F((x - theta) / s).
+enum class Shape { logistic, gaussian };
+
+/// What the assessor is asked, as far as the fit needs to know.
+struct Task {
+    double guess = 1.0 / 3.0;  ///< chance of being right without perceiving anything, 0 to < 1
+    bool operator==(const Task&) const = default;
+};
+constexpr Task three_afc{1.0 / 3.0};
+constexpr Task two_afc{0.5};
+
+/// One person's curve. theta is where the rise from chance to ceiling is half done (ISO 13301 and ASTM E679:
+/// chance-corrected 0.5); width is the 10 to 90 % rise, 2 ln 9 · s for the logistic, log10 units.
+struct Curve {
+    double theta_log10{};
+    double width_log10 = 0.775;
+    double lapse = 0.03;
+};
+
+/// Probability of a right answer at x = log10 of the concentration.
+double right_probability(const Curve& curve, const Task& task, double x_log10, Shape shape = Shape::logistic);
+
+}  // namespace sipladder::threshold

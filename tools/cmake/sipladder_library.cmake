@@ -1,0 +1,31 @@
+# Flags that every target of this project is built with, and the two functions that make targets.
+
+add_library(sipladder_flags INTERFACE)
+target_compile_features(sipladder_flags INTERFACE cxx_std_20)
+target_compile_options(sipladder_flags INTERFACE
+    $<$<COMPILE_LANGUAGE:CXX>:-Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wsign-conversion
+    -Wold-style-cast -Wdouble-promotion>
+    -ffp-contract=off)  # no fused multiply-add: two machines must agree to the last bit
+target_include_directories(sipladder_flags INTERFACE ${PROJECT_SOURCE_DIR})
+if(SIPLADDER_SANITIZE)
+    target_compile_options(sipladder_flags INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all
+        -fno-omit-frame-pointer)
+    target_link_options(sipladder_flags INTERFACE -fsanitize=address,undefined)
+endif()
+
+# sipladder_library(name SOURCES a.cpp … USES target …): a static library and its alias sipladder::name.
+function(sipladder_library name)
+    cmake_parse_arguments(arg "" "" "SOURCES;USES" ${ARGN})
+    add_library(${name} STATIC ${arg_SOURCES})
+    add_library(sipladder::${name} ALIAS ${name})
+    target_link_libraries(${name} PUBLIC sipladder_flags ${arg_USES})
+    set_target_properties(${name} PROPERTIES OUTPUT_NAME sipladder_${name} CXX_EXTENSIONS OFF)
+endfunction()
+
+# sipladder_program(name SOURCES a.cpp … USES target …): an executable.
+function(sipladder_program name)
+    cmake_parse_arguments(arg "" "" "SOURCES;USES" ${ARGN})
+    add_executable(${name} ${arg_SOURCES})
+    target_link_libraries(${name} PRIVATE sipladder_flags ${arg_USES})
+    set_target_properties(${name} PROPERTIES CXX_EXTENSIONS OFF)
+endfunction()
