@@ -1,24 +1,26 @@
 #pragma once
 
-#include <cstddef>
-
 #include "drills/detection.hpp"
 #include "engine/random.hpp"
 #include "engine/threshold/psychometric.hpp"
+
+#include <cstddef>
 
 /// The simulated assessor that tests, simulator and demo share. Never used for a real person.
 namespace sipladder::drills {
 
 struct Assessor {
     threshold::Curve truth;
-    double mixing_error_shared_log10{};          ///< what the bottles really hold beyond the as-mixed value, common part
+    double
+        mixing_error_shared_log10{};  ///< what the bottles really hold beyond the as-mixed value, common part
     std::vector<double> mixing_error_own_log10;  ///< per rung; empty: none
 };
 
-/// An assessor drawn from the assumed prior of a plan, with mixing errors drawn from the ladder's uncertainties.
+/// An assessor drawn from the assumed prior of a plan, with mixing errors drawn from the ladder's
+/// uncertainties.
 Assessor drawn_assessor(const detection::Plan& plan, Random& random);
-/// Answers one presentation of the drill's next step and, where the blinding asks for it, reveals; returns the
-/// state after it. `at` is the instant of the answer.
+/// Answers one presentation of the drill's next step and, where the blinding asks for it, reveals; returns
+/// the state after it. `at` is the instant of the answer.
 detection::State taste(detection::State drill, const Assessor& assessor, Random& random, const Instant& at);
 
 }  // namespace sipladder::drills

@@ -1,10 +1,10 @@
 #pragma once
 
+#include "engine/random.hpp"
+
 #include <cstddef>
 #include <string>
 #include <vector>
-
-#include "engine/random.hpp"
 
 namespace sipladder::drills {
 

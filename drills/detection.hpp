@@ -1,10 +1,5 @@
 #pragma once
 
-#include <cstddef>
-#include <optional>
-#include <string>
-#include <vector>
-
 #include "drills/presentation.hpp"
 #include "drills/step.hpp"
 #include "engine/instant.hpp"
@@ -17,27 +12,33 @@
 #include "engine/threshold/threshold.hpp"
 #include "engine/units.hpp"
 
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
 /// Detection by 3-AFC: "which cup holds the acid?", after one known clear cup and one known blank. Adaptive.
 namespace sipladder::drills::detection {
 
-/// The rule by which levels, places and letters are drawn. Part of the plan, so that a later rule never rewrites an
-/// old sitting.
+/// The rule by which levels, places and letters are drawn. Part of the plan, so that a later rule never
+/// rewrites an old sitting.
 constexpr int current_rule = 1;
 
-/// Closed: holds in full what the drill needs, so that a change elsewhere cannot change a drill under way or done.
+/// Closed: holds in full what the drill needs, so that a change elsewhere cannot change a drill under way or
+/// done.
 struct Plan {
     solution::Substance substance;
-    std::string base_name;               ///< "still water"
-    solution::MixedLadder ladder;        ///< as mixed, with the portions poured of each rung
+    std::string base_name;         ///< "still water"
+    solution::MixedLadder ladder;  ///< as mixed, with the portions poured of each rung
     threshold::Prior prior;
     Blinding blinding{};
     Millilitres cup{10.0};
     bool spat = true;
     std::size_t most_presentations = 12;
-    double stop_sd_log10 = 0.0;          ///< stop when the claimed SD is at or below this; 0: never for this reason
-    int rest_s = 30;                     ///< between presentations
+    double stop_sd_log10 = 0.0;  ///< stop when the claimed SD is at or below this; 0: never for this reason
+    int rest_s = 30;             ///< between presentations
     std::vector<safety::Cap> caps;
-    safety::Intake taken_today;          ///< before this drill
+    safety::Intake taken_today;  ///< before this drill
     int rule_version = current_rule;
 };
 
@@ -59,8 +60,9 @@ struct Answer {
 
 struct Trial {
     Presentation shown;
-    std::size_t level{};              ///< as served
-    std::optional<std::size_t> place; ///< served: from the card, known when served; shuffled tray: once revealed
+    std::size_t level{};  ///< as served
+    std::optional<std::size_t>
+        place;  ///< served: from the card, known when served; shuffled tray: once revealed
     std::optional<Answer> given;
     std::optional<Instant> revealed_at;
 
@@ -71,15 +73,16 @@ struct Trial {
 struct State {
     Plan plan;
     Seed seed;
-    std::vector<Trial> trials;          ///< the last one may be locked but not yet revealed
-    threshold::Posterior posterior;     ///< coarse grid; chooses
-    std::optional<std::string> stopped; ///< why the person ended it early
+    std::vector<Trial> trials;           ///< the last one may be locked but not yet revealed
+    threshold::Posterior posterior;      ///< coarse grid; chooses
+    std::optional<std::string> stopped;  ///< why the person ended it early
 };
 
-/// @throws Refused when the plan cannot be carried out (ladder without portions, caps crossed by the worst case …)
+/// @throws Refused when the plan cannot be carried out (ladder without portions, caps crossed by the worst
+/// case …)
 State begin(Plan plan, Seed seed);
-/// What to do now; the same state gives the same step, and nothing changes. A Rest step follows every done trial but
-/// the last; the caller keeps the clock and goes on with `next_after_rest`.
+/// What to do now; the same state gives the same step, and nothing changes. A Rest step follows every done
+/// trial but the last; the caller keeps the clock and goes on with `next_after_rest`.
 Step next(const State& drill);
 Step next_after_rest(const State& drill);
 /// The assessor's answer. Served: the trial is done. Shuffled tray: Reveal comes next.
@@ -90,11 +93,12 @@ State reveal(State drill, std::size_t place, const Instant& at);
 /// Ends the drill early and keeps what was done.
 State stop(State drill, std::string why);
 /// From the journal: trusts the trials, not the rule.
-State resume(Plan plan, Seed seed, std::vector<Trial> trials, std::optional<std::string> stopped = std::nullopt);
+State resume(Plan plan, Seed seed, std::vector<Trial> trials,
+             std::optional<std::string> stopped = std::nullopt);
 
 bool is_finished(const State& drill);
-/// One row of the helper's printed card: when the screen shows `letter`, pour `bottle` into the cup with the code at
-/// `place`, base into the other two.
+/// One row of the helper's printed card: when the screen shows `letter`, pour `bottle` into the cup with the
+/// code at `place`, base into the other two.
 struct CardRow {
     std::string letter;
     std::string bottle;
@@ -102,7 +106,8 @@ struct CardRow {
     std::size_t place{};
     std::vector<BlindCode> codes;
 };
-/// The whole card for a served drill, sorted by letter: enough one-time letters for every portion of every rung.
+/// The whole card for a served drill, sorted by letter: enough one-time letters for every portion of every
+/// rung.
 std::vector<CardRow> pour_card(const Plan& plan, Seed seed);
 
 /// Answers for the fits: every done trial, in order.

@@ -1,12 +1,12 @@
 #pragma once
 
+#include "drills/blind_code.hpp"
+#include "engine/instant.hpp"
+
 #include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
-
-#include "drills/blind_code.hpp"
-#include "engine/instant.hpp"
 
 namespace sipladder::drills {
 
@@ -22,17 +22,19 @@ enum class Sign { ring, cross, dot };
 /// Places on the tray as the assessor sees them.
 constexpr std::size_t places = 3;
 
-/// All that the assessor may see. Which fields are filled depends on the blinding; none tells a level or a place.
+/// All that the assessor may see. Which fields are filled depends on the blinding; none tells a level or a
+/// place.
 struct Presentation {
-    std::string letter;              ///< served: the one-time letter that the helper looks up on the card
-    std::vector<BlindCode> codes;    ///< served: codes of the three cups, left to right
-    std::string bottle;              ///< shuffled tray: the bottle to draw from (the person may know its level)
-    std::optional<Sign> sign;        ///< shuffled tray: the cup that gets the level
+    std::string letter;            ///< served: the one-time letter that the helper looks up on the card
+    std::vector<BlindCode> codes;  ///< served: codes of the three cups, left to right
+    std::string bottle;            ///< shuffled tray: the bottle to draw from (the person may know its level)
+    std::optional<Sign> sign;      ///< shuffled tray: the cup that gets the level
 
     bool operator==(const Presentation&) const = default;
 };
 
-/// How sure the assessor says to be (an ordinal response; recorded now, fitted where the level cannot be known).
+/// How sure the assessor says to be (an ordinal response; recorded now, fitted where the level cannot be
+/// known).
 enum class Certainty { guessed, leaning, sure };
 
 }  // namespace sipladder::drills

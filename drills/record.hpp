@@ -1,26 +1,29 @@
 #pragma once
 
-#include <string>
-#include <vector>
-
 #include "drills/detection.hpp"
 #include "engine/journal/journal.hpp"
 #include "engine/solution/mix_plan.hpp"
+
+#include <string>
+#include <vector>
 
 /// A drill to journal rows and back, in one place. The bodies are JSON with a version of their own.
 namespace sipladder::drills::record {
 
 /// The plan and seed of a drill as the body of its journal row.
 std::string body_of(const detection::Plan& plan, Seed seed);
-/// Rows that bring the journal from `before` to `after` (a lock, a reveal, a stop, the end), numbered on; ids drawn from `ids`.
-std::vector<journal::Entry> entries_between(const detection::State& before, const detection::State& after, const Uuid& drill,
-                                            int next_number, const Instant& at, Random& ids);
+/// Rows that bring the journal from `before` to `after` (a lock, a reveal, a stop, the end), numbered on; ids
+/// drawn from `ids`.
+std::vector<journal::Entry> entries_between(const detection::State& before, const detection::State& after,
+                                            const Uuid& drill, int next_number, const Instant& at,
+                                            Random& ids);
 /// The state that the rows tell. Entries that are struck out are left out.
 /// @throws Refused naming the row whose body cannot be read
 detection::State read(const journal::Drill& drill, const std::vector<journal::Entry>& entries);
 
 /// A mix as kept: the plan's request in short, the ladder as mixed, readings and bench steps.
-std::string body_of_mix(const solution::MixPlan& plan, const solution::Readings& readings, const solution::MixedLadder& mixed);
+std::string body_of_mix(const solution::MixPlan& plan, const solution::Readings& readings,
+                        const solution::MixedLadder& mixed);
 struct KeptMix {
     Uuid id;
     Instant at;

@@ -1,10 +1,10 @@
 #pragma once
 
+#include "drills/presentation.hpp"
+
 #include <chrono>
 #include <string>
 #include <variant>
-
-#include "drills/presentation.hpp"
 
 namespace sipladder::drills {
 

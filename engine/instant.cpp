@@ -1,10 +1,10 @@
 #include "engine/instant.hpp"
 
+#include "engine/problem.hpp"
+
 #include <charconv>
 #include <chrono>
 #include <cstdlib>
-
-#include "engine/problem.hpp"
 
 namespace sipladder {
 
@@ -58,7 +58,8 @@ bool read_offset(Reader& in, int& offset_min) {
     if (!west && !in.literal('+')) return false;
     int hours{};
     int minutes{};
-    if (!in.digits(2, hours) || !in.literal(':') || !in.digits(2, minutes) || hours > 23 || minutes > 59) return false;
+    if (!in.digits(2, hours) || !in.literal(':') || !in.digits(2, minutes) || hours > 23 || minutes > 59)
+        return false;
     offset_min = (west ? -1 : 1) * (hours * 60 + minutes);
     return true;
 }
@@ -67,33 +68,37 @@ bool read_offset(Reader& in, int& offset_min) {
 
 std::string to_date(const Instant& instant) {
     const auto date = local_civil(instant).date;
-    return padded(int{date.year()}, 4) + "-" + padded(unsigned{date.month()}, 2) + "-" + padded(unsigned{date.day()}, 2);
+    return padded(int{date.year()}, 4) + "-" + padded(unsigned{date.month()}, 2) + "-" +
+           padded(unsigned{date.day()}, 2);
 }
 
 std::string to_iso8601(const Instant& instant) {
     const auto time = local_civil(instant).time;
     const int offset = std::abs(instant.offset_min);
-    return to_date(instant) + "T" + padded(time.hours().count(), 2) + ":" + padded(time.minutes().count(), 2) + ":" +
-           padded(time.seconds().count(), 2) + "." + padded(time.subseconds().count(), 3) +
-           (instant.offset_min < 0 ? "-" : "+") + padded(offset / 60, 2) + ":" + padded(offset % 60, 2);
+    return to_date(instant) + "T" + padded(time.hours().count(), 2) + ":" +
+           padded(time.minutes().count(), 2) + ":" + padded(time.seconds().count(), 2) + "." +
+           padded(time.subseconds().count(), 3) + (instant.offset_min < 0 ? "-" : "+") +
+           padded(offset / 60, 2) + ":" + padded(offset % 60, 2);
 }
 
 Instant instant_from_iso8601(std::string_view text, const std::string& where) {
     Reader in(text);
     int year{}, month{}, day{}, hour{}, minute{}, second{}, millisecond{}, offset{};
-    bool ok = in.digits(4, year) && in.literal('-') && in.digits(2, month) && in.literal('-') && in.digits(2, day) &&
-              in.literal('T') && in.digits(2, hour) && in.literal(':') && in.digits(2, minute) && in.literal(':') &&
-              in.digits(2, second);
+    bool ok = in.digits(4, year) && in.literal('-') && in.digits(2, month) && in.literal('-') &&
+              in.digits(2, day) && in.literal('T') && in.digits(2, hour) && in.literal(':') &&
+              in.digits(2, minute) && in.literal(':') && in.digits(2, second);
     if (ok && in.literal('.')) ok = in.digits(3, millisecond);
     ok = ok && read_offset(in, offset) && in.done() && hour < 24 && minute < 60 && second < 60;
-    const std::chrono::year_month_day date{std::chrono::year{year}, std::chrono::month{static_cast<unsigned>(month)},
+    const std::chrono::year_month_day date{std::chrono::year{year},
+                                           std::chrono::month{static_cast<unsigned>(month)},
                                            std::chrono::day{static_cast<unsigned>(day)}};
     if (!ok || !date.ok())
         throw Refused(where, "\"" + std::string(text) + "\" is no moment",
                       "a moment reads like 2026-03-01T19:05:00.000+01:00");
     const auto days = std::chrono::sys_days{date}.time_since_epoch();
-    const auto since = std::chrono::milliseconds{days} + std::chrono::hours{hour} + std::chrono::minutes{minute - offset} +
-                       std::chrono::seconds{second} + std::chrono::milliseconds{millisecond};
+    const auto since = std::chrono::milliseconds{days} + std::chrono::hours{hour} +
+                       std::chrono::minutes{minute - offset} + std::chrono::seconds{second} +
+                       std::chrono::milliseconds{millisecond};
     return Instant{since.count(), offset, 0};
 }
 

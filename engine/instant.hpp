@@ -6,12 +6,13 @@
 
 namespace sipladder {
 
-/// A moment, handed in from outside: nothing here reads a clock. Durations use the monotonic part only, so a clock
-/// that is set back never shortens a rest.
+/// A moment, handed in from outside: nothing here reads a clock. Durations use the monotonic part only, so a
+/// clock that is set back never shortens a rest.
 struct Instant {
-    std::int64_t utc_ms{};        ///< milliseconds since 1970-01-01T00:00:00Z
-    int offset_min{};             ///< local time minus UTC, minutes, -1440 to 1440
-    std::int64_t monotonic_ms{};  ///< milliseconds of a clock that never runs backwards; comparable within one run
+    std::int64_t utc_ms{};  ///< milliseconds since 1970-01-01T00:00:00Z
+    int offset_min{};       ///< local time minus UTC, minutes, -1440 to 1440
+    std::int64_t
+        monotonic_ms{};  ///< milliseconds of a clock that never runs backwards; comparable within one run
 
     bool operator==(const Instant&) const = default;
 };

@@ -4,8 +4,8 @@
 
 namespace sipladder {
 
-/// A value with its standard uncertainty in two parts, both in the unit of `Q`: what is the value's own, and what
-/// it shares with everything made from the same stock, ingredient and syringe (GUM, JCGM 100:2008, 5.2).
+/// A value with its standard uncertainty in two parts, both in the unit of `Q`: what is the value's own, and
+/// what it shares with everything made from the same stock, ingredient and syringe (GUM, JCGM 100:2008, 5.2).
 template <class Q>
 struct Measured {
     Q value{};

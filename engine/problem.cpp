@@ -19,9 +19,12 @@ std::string joined(const std::vector<Problem>& problems) {
 
 }  // namespace
 
-std::string to_text(const Problem& problem) { return problem.where + ": " + problem.what + "; " + problem.right; }
+std::string to_text(const Problem& problem) {
+    return problem.where + ": " + problem.what + "; " + problem.right;
+}
 
-Refused::Refused(std::vector<Problem> problems) : std::runtime_error(joined(problems)), problems_(std::move(problems)) {
+Refused::Refused(std::vector<Problem> problems)
+    : std::runtime_error(joined(problems)), problems_(std::move(problems)) {
     SIPLADDER_EXPECT(!problems_.empty());
 }
 

@@ -18,8 +18,8 @@ struct Problem {
 /// `where: what; right`, on one line.
 std::string to_text(const Problem& problem);
 
-/// What was asked cannot be done; holds every problem found. Caught in gui/app/apply, in `main` of a tool and in
-/// tests, nowhere else.
+/// What was asked cannot be done; holds every problem found. Caught in gui/app/apply, in `main` of a tool and
+/// in tests, nowhere else.
 class Refused : public std::runtime_error {
   public:
     explicit Refused(std::vector<Problem> problems);

@@ -1,9 +1,9 @@
 #include "engine/random.hpp"
 
+#include "engine/problem.hpp"
+
 #include <cmath>
 #include <numbers>
-
-#include "engine/problem.hpp"
 
 namespace sipladder {
 
@@ -17,7 +17,9 @@ std::size_t Random::below(std::size_t count) {
     return static_cast<std::size_t>(draw % n);
 }
 
-double Random::uniform() { return static_cast<double>(bits() >> 11) * 0x1.0p-53; }
+double Random::uniform() {
+    return static_cast<double>(bits() >> 11) * 0x1.0p-53;
+}
 
 double Random::normal() {
     const double radius = std::sqrt(-2.0 * std::log(1.0 - uniform()));

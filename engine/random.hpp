@@ -31,7 +31,8 @@ class Random {
     /// Fisher-Yates shuffle.
     template <class T>
     void shuffle(std::vector<T>& items) {
-        for (std::size_t left = items.size(); left > 1; --left) std::swap(items[left - 1], items[below(left)]);
+        for (std::size_t left = items.size(); left > 1; --left)
+            std::swap(items[left - 1], items[below(left)]);
     }
 
   private:

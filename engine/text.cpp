@@ -1,11 +1,11 @@
 #include "engine/text.hpp"
 
+#include "engine/problem.hpp"
+
 #include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
-
-#include "engine/problem.hpp"
 
 namespace sipladder {
 
@@ -14,9 +14,13 @@ namespace {
 constexpr int most_decimals = 15;
 
 /// Position of the leading digit: 0 for 1 to 9.99, -2 for 0.012.
-int decade(double value) { return value == 0.0 ? 0 : static_cast<int>(std::floor(std::log10(std::abs(value)))); }
+int decade(double value) {
+    return value == 0.0 ? 0 : static_cast<int>(std::floor(std::log10(std::abs(value))));
+}
 
-int decimals_for(double size, int digits) { return std::clamp(digits - 1 - decade(size), 0, most_decimals); }
+int decimals_for(double size, int digits) {
+    return std::clamp(digits - 1 - decade(size), 0, most_decimals);
+}
 
 double rounded(double value, int digits) {
     if (value == 0.0) return 0.0;
@@ -35,7 +39,8 @@ std::string_view trimmed(std::string_view text) {
 std::string fixed(double value, int decimals) {
     SIPLADDER_EXPECT(decimals >= 0 && decimals <= most_decimals);
     std::array<char, 400> buffer{};
-    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals);
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                   std::chars_format::fixed, decimals);
     std::string text(buffer.data(), end.ptr);
     if (text.starts_with('-') && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1);
     return text;
@@ -66,16 +71,21 @@ std::string with_uncertainty(double value, double u) {
     return fixed(value, decimals) + " ± " + fixed(u, decimals);
 }
 
-std::string percent(double fraction) { return significant(100.0 * fraction, 2) + " %"; }
+std::string percent(double fraction) {
+    return significant(100.0 * fraction, 2) + " %";
+}
 
-std::string unit_text(Scale scale) { return scale == Scale::g_per_L ? "g/L" : "% vol"; }
+std::string unit_text(Scale scale) {
+    return scale == Scale::g_per_L ? "g/L" : "% vol";
+}
 
 std::optional<double> number_from_file(std::string_view text) {
     text = trimmed(text);
     if (text.starts_with('+')) text.remove_prefix(1);
     double value{};
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
+        return std::nullopt;
     return value;
 }
 

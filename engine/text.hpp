@@ -1,10 +1,10 @@
 #pragma once
 
+#include "engine/units.hpp"
+
 #include <optional>
 #include <string>
 #include <string_view>
-
-#include "engine/units.hpp"
 
 /// The only place where numbers become text, over std::to_chars, so that no locale ever changes a file.
 namespace sipladder {
@@ -15,16 +15,18 @@ std::string fixed(double value, int decimals);
 std::string exact(double value);
 /// This many significant digits in fixed notation: significant(0.012345, 2) = "0.012".
 std::string significant(double value, int digits);
-/// A value with its interval, all with the decimals that give the value two significant digits: "1.4 (0.8 to 2.6)".
+/// A value with its interval, all with the decimals that give the value two significant digits: "1.4 (0.8
+/// to 2.6)".
 std::string with_interval(double value, double lower, double upper);
-/// Value and standard uncertainty: the uncertainty has two digits and the value as many decimals (GUM, 7.2.6).
+/// Value and standard uncertainty: the uncertainty has two digits and the value as many decimals
+/// (GUM, 7.2.6).
 std::string with_uncertainty(double value, double u);
 /// A fraction as percent, two significant digits: percent(0.0283) = "2.8 %".
 std::string percent(double fraction);
 /// "g/L" or "% vol".
 std::string unit_text(Scale scale);
-/// A number as a person types it: point or comma as decimal sign, surrounding blanks allowed. Nothing else: no
-/// thousands signs, no NaN, no infinity.
+/// A number as a person types it: point or comma as decimal sign, surrounding blanks allowed. Nothing else:
+/// no thousands signs, no NaN, no infinity.
 std::optional<double> number_from_typed(std::string_view text);
 /// A number in a file: decimal point only.
 std::optional<double> number_from_file(std::string_view text);

@@ -1,14 +1,15 @@
 #pragma once
 
+#include "engine/random.hpp"
+
 #include <compare>
 #include <string>
 #include <string_view>
 
-#include "engine/random.hpp"
-
 namespace sipladder {
 
-/// The id of a row of the journal: 36 characters, lower case (RFC 9562). Ids are handed in, never drawn inside.
+/// The id of a row of the journal: 36 characters, lower case (RFC 9562). Ids are handed in, never drawn
+/// inside.
 struct Uuid {
     std::string text;
     auto operator<=>(const Uuid&) const = default;

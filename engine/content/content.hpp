@@ -1,35 +1,36 @@
 #pragma once
 
-#include <filesystem>
-#include <map>
-#include <string>
-#include <vector>
-
 #include "engine/safety/caution.hpp"
 #include "engine/solution/equipment.hpp"
 #include "engine/solution/ingredient.hpp"
 #include "engine/solution/ladder.hpp"
 #include "engine/solution/substance.hpp"
 
+#include <filesystem>
+#include <map>
+#include <string>
+#include <vector>
+
 namespace sipladder::content {
 
 struct Source {
     std::string key;
     std::string authors;
-    int year{};          ///< 0 where none is stated
+    int year{};  ///< 0 where none is stated
     std::string title;
     std::string where;
-    std::string provenance;  ///< how sure: "published, seen in …", "from memory", "common practice, no source", "judgement"
+    std::string provenance;  ///< how sure: "published, seen in …", "from memory", "common practice, no
+                             ///< source", "judgement"
 };
 
 /// What a paper reports for a substance; shown beside a person's own value, never as a norm.
 struct ReferenceThreshold {
     std::string substance;
     std::string base;
-    std::string kind;      ///< detection, recognition, taste (not said which)
-    double lower{};        ///< on the substance's scale; lower == upper for a single value
+    std::string kind;  ///< detection, recognition, taste (not said which)
+    double lower{};    ///< on the substance's scale; lower == upper for a single value
     double upper{};
-    int people{};          ///< 0 where not stated
+    int people{};  ///< 0 where not stated
     std::string method;
     std::string source;
     std::string provenance;
@@ -57,7 +58,8 @@ struct Content {
 };
 
 /// Reads and checks a content folder.
-/// @throws Refused with every problem found in every file (file, JSON pointer, what was found, what would be right)
+/// @throws Refused with every problem found in every file (file, JSON pointer, what was found, what would be
+/// right)
 Content load(const std::filesystem::path& folder);
 
 }  // namespace sipladder::content

@@ -1,14 +1,14 @@
 #pragma once
 
+#include "engine/instant.hpp"
+#include "engine/problem.hpp"
+#include "engine/uuid.hpp"
+
 #include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
 #include <vector>
-
-#include "engine/instant.hpp"
-#include "engine/problem.hpp"
-#include "engine/uuid.hpp"
 
 namespace sipladder::journal {
 
@@ -52,7 +52,8 @@ struct Drill {
     std::optional<Struck> struck;
 };
 
-/// One row of a drill: an answer locked, a key revealed, a rest cut short, the end. Numbered from 0 within its drill.
+/// One row of a drill: an answer locked, a key revealed, a rest cut short, the end. Numbered from 0 within
+/// its drill.
 struct Entry {
     Uuid id;
     Uuid drill;
@@ -63,12 +64,13 @@ struct Entry {
     std::optional<Struck> struck;
 };
 
-/// The permanent record: one SQLite file. Append, strike out, read; nothing is ever changed. A call that returns has
-/// its rows on disk. Knows nothing of drills: bodies are text to it.
+/// The permanent record: one SQLite file. Append, strike out, read; nothing is ever changed. A call that
+/// returns has its rows on disk. Knows nothing of drills: bodies are text to it.
 class Journal {
   public:
     /// Opens, or makes where there is none. The version is read read-only before anything else.
-    /// @throws Refused for a newer schema, a damaged file or a file that is no journal; the file stays untouched
+    /// @throws Refused for a newer schema, a damaged file or a file that is no journal; the file stays
+    /// untouched
     /// @throws Failed  when it cannot be read or written (locked, full, no permission)
     static Journal open(const std::filesystem::path& file);
     static Journal open_existing(const std::filesystem::path& file);  ///< Refused when there is none
@@ -78,7 +80,8 @@ class Journal {
     Journal& operator=(Journal&&) noexcept;
     ~Journal();
 
-    /// Each is one transaction; an id that exists with another body is Refused, with the same body it is a no-op.
+    /// Each is one transaction; an id that exists with another body is Refused, with the same body it is a
+    /// no-op.
     void append(const Person& person);
     void append(const Fact& fact);
     void append(const Sitting& sitting);
@@ -91,7 +94,7 @@ class Journal {
     std::vector<Fact> facts(const Uuid& person) const;
     std::vector<Sitting> sittings(const Uuid& person) const;  ///< oldest first
     std::vector<Drill> drills(const Uuid& sitting) const;
-    std::vector<Entry> entries(const Uuid& drill) const;      ///< by number
+    std::vector<Entry> entries(const Uuid& drill) const;  ///< by number
 
     const std::filesystem::path& file() const;
     std::optional<Instant> last_write() const;

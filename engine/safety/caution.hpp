@@ -13,12 +13,13 @@ struct Caution {
     std::string source;
 };
 
-/// A limit on what one person may take in. Swallowing counts in full, spitting is the default but not assumed.
+/// A limit on what one person may take in. Swallowing counts in full, spitting is the default but not
+/// assumed.
 struct Cap {
-    std::string what;      ///< ethanol_g, sugar_g, acid_g, acid_cups, caffeine_mg, salt_g, tannin_g
+    std::string what;  ///< ethanol_g, sugar_g, acid_g, acid_cups, caffeine_mg, salt_g, tannin_g
     double per_sitting{};
     double per_day{};
-    std::string source;    ///< key of sources.json, or "judgement"
+    std::string source;  ///< key of sources.json, or "judgement"
 };
 
 struct Cautions {

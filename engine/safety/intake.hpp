@@ -1,13 +1,13 @@
 #pragma once
 
-#include <optional>
-#include <string>
-#include <vector>
-
 #include "engine/safety/caution.hpp"
 #include "engine/solution/ladder.hpp"
 #include "engine/solution/substance.hpp"
 #include "engine/units.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
 
 namespace sipladder::safety {
 
@@ -28,7 +28,8 @@ struct Intake {
 Intake intake_of_cup(const solution::Substance& substance, double level, Millilitres cup);
 
 /// The most that a drill could serve: every presentation at the strongest rung still in stock.
-Intake worst_case(const solution::Substance& substance, const solution::MixedLadder& ladder, int presentations, Millilitres cup);
+Intake worst_case(const solution::Substance& substance, const solution::MixedLadder& ladder,
+                  int presentations, Millilitres cup);
 
 /// The first cap that `so_far` (this sitting) or `today` would cross; nothing if none.
 struct Crossed {

@@ -1,8 +1,8 @@
 #pragma once
 
-#include <string>
-
 #include "engine/units.hpp"
+
+#include <string>
 
 namespace sipladder::solution {
 
@@ -17,23 +17,23 @@ enum class IngredientForm {
 struct Ingredient {
     std::string id;
     std::string name;
-    std::string substance;               ///< id of the substance it holds
+    std::string substance;  ///< id of the substance it holds
     IngredientForm form{};
-    MassFraction content;                ///< powder: g of substance (as counted: anhydrous) per g of powder, 0 to 1
+    MassFraction content;  ///< powder: g of substance (as counted: anhydrous) per g of powder, 0 to 1
     MassFraction content_half_width;
-    PercentVol strength;                 ///< spirit
+    PercentVol strength;  ///< spirit
     PercentVol strength_half_width;
-    GramsPerLitre held;                  ///< liquid: g of substance per litre
+    GramsPerLitre held;  ///< liquid: g of substance per litre
     GramsPerLitre held_half_width;
-    std::string allergens;               ///< may be empty
-    std::string note;                    ///< what to look for on the label
+    std::string allergens;  ///< may be empty
+    std::string note;       ///< what to look for on the label
 };
 
 /// What the levels are dissolved in, and what the blanks are.
 struct Base {
     std::string id;
-    std::string name;                 ///< as shown: still water
-    double bicarbonate_mg_per_L{};    ///< from the label of the water, 0 if not known
+    std::string name;               ///< as shown: still water
+    double bicarbonate_mg_per_L{};  ///< from the label of the water, 0 if not known
 };
 
 }  // namespace sipladder::solution

@@ -1,19 +1,21 @@
 #pragma once
 
+#include "engine/units.hpp"
+
 #include <cstddef>
 #include <string>
 #include <vector>
-
-#include "engine/units.hpp"
 
 namespace sipladder::solution {
 
 /// A dilution series as it is wanted: levels weakest first, all on one scale.
 class Ladder {
   public:
-    /// @throws Refused  naming `where` if a level is not positive and finite, levels do not ascend, there are fewer
+    /// @throws Refused  naming `where` if a level is not positive and finite, levels do not ascend, there are
+    /// fewer
     ///                  than 2 or more than 40
-    Ladder(std::string id, std::string substance, Scale scale, std::vector<double> targets, const std::string& where = "ladder");
+    Ladder(std::string id, std::string substance, Scale scale, std::vector<double> targets,
+           const std::string& where = "ladder");
 
     const std::string& id() const { return id_; }
     const std::string& substance() const { return substance_; }
@@ -30,9 +32,11 @@ class Ladder {
     std::vector<double> targets_;
 };
 
-/// `rungs` levels of constant ratio around a centre (geometric middle), each rounded to two significant digits.
-/// Without own history: 6 rungs of ratio 3 around the assumed prior's centre; with history: 5 of ratio 2.
-Ladder ladder_around(std::string id, std::string substance, Scale scale, double centre, std::size_t rungs, double ratio);
+/// `rungs` levels of constant ratio around a centre (geometric middle), each rounded to two significant
+/// digits. Without own history: 6 rungs of ratio 3 around the assumed prior's centre; with history: 5 of
+/// ratio 2.
+Ladder ladder_around(std::string id, std::string substance, Scale scale, double centre, std::size_t rungs,
+                     double ratio);
 
 /// A level as really mixed.
 struct MixedLevel {

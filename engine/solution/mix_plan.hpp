@@ -1,15 +1,15 @@
 #pragma once
 
+#include "engine/solution/equipment.hpp"
+#include "engine/solution/ingredient.hpp"
+#include "engine/solution/ladder.hpp"
+#include "engine/solution/substance.hpp"
+
 #include <cstddef>
 #include <map>
 #include <optional>
 #include <string>
 #include <vector>
-
-#include "engine/solution/equipment.hpp"
-#include "engine/solution/ingredient.hpp"
-#include "engine/solution/ladder.hpp"
-#include "engine/solution/substance.hpp"
 
 namespace sipladder::solution {
 
@@ -20,9 +20,9 @@ struct Demand {
     std::size_t presentations = 12;
     std::size_t cups_per_presentation = 3;  ///< one holds the level, the others the base
     Millilitres cup{10.0};
-    double portions_share = 0.6;            ///< portions of every rung, as part of `presentations`
-    double spare = 0.1;                     ///< extra volume, as part of the volume needed
-    Millilitres rinse{2.0};                 ///< lost in the syringe per rung
+    double portions_share = 0.6;  ///< portions of every rung, as part of `presentations`
+    double spare = 0.1;           ///< extra volume, as part of the volume needed
+    Millilitres rinse{2.0};       ///< lost in the syringe per rung
 };
 
 struct PlanRequest {
@@ -40,30 +40,30 @@ enum class StepKind { weigh, make_up_to_mark, make_up_to_mass, measure_volume, d
 /// One thing to do at the bench. `reading` is what the display or the mark should show.
 struct Step {
     StepKind kind{};
-    std::string text;         ///< the whole instruction, one sentence
-    std::string into;         ///< the vessel or bottle it goes into: "stock A", "bottle K"
-    std::string from;         ///< ingredient, stock or base
-    std::string with;         ///< the balance or vessel used, by name
+    std::string text;  ///< the whole instruction, one sentence
+    std::string into;  ///< the vessel or bottle it goes into: "stock A", "bottle K"
+    std::string from;  ///< ingredient, stock or base
+    std::string with;  ///< the balance or vessel used, by name
     double reading{};
-    std::string unit;         ///< "g" or "mL"
-    double u_own{};           ///< standard uncertainty of this reading alone, in `unit`
-    double u_shared_rel{};    ///< calibration part, shared by every reading of the same instrument
-    bool takes_reading{};     ///< the person may enter what was really shown
+    std::string unit;       ///< "g" or "mL"
+    double u_own{};         ///< standard uncertainty of this reading alone, in `unit`
+    double u_shared_rel{};  ///< calibration part, shared by every reading of the same instrument
+    bool takes_reading{};   ///< the person may enter what was really shown
 };
 
 struct BudgetLine {
-    std::string what;   ///< "balance: display and repeatability", "purity of the powder" …
-    double u_rel{};     ///< relative standard uncertainty of the level caused by it
+    std::string what;  ///< "balance: display and repeatability", "purity of the powder" …
+    double u_rel{};    ///< relative standard uncertainty of the level caused by it
     bool shared{};
 };
 
 struct PlannedLevel {
     double target{};
-    double mixed{};           ///< what the round readings will give
+    double mixed{};  ///< what the round readings will give
     double u_own_rel{};
     double u_shared_rel{};
-    std::string bottle;       ///< letter on the bottle
-    std::string made_from;    ///< "stock A" or the ingredient
+    std::string bottle;     ///< letter on the bottle
+    std::string made_from;  ///< "stock A" or the ingredient
     Millilitres volume;
     int portions{};
     std::vector<BudgetLine> budget;
@@ -72,7 +72,7 @@ struct PlannedLevel {
 };
 
 struct PlannedStock {
-    std::string name;  ///< stock A
+    std::string name;        ///< stock A
     double concentration{};  ///< on the ladder's scale
     double u_rel{};
     Millilitres volume;
@@ -87,7 +87,7 @@ struct ShoppingItem {
 
 /// A reading that shows before tasting whether a stock came out right.
 struct Check {
-    std::string what;      ///< "hydrometer in stock A at 20 °C"
+    std::string what;  ///< "hydrometer in stock A at 20 °C"
     double expected{};
     double passes_within{};  ///< how far off still passes
     std::string unit;
@@ -102,10 +102,10 @@ struct MixPlan {
     std::vector<ShoppingItem> shopping;
     std::vector<Check> checks;
     std::vector<std::string> cautions;
-    bool met{};               ///< every level meets the wanted uncertainty
-    std::size_t operations{}; ///< hand operations
-    std::string advice;       ///< where not met: why, what is reached, what would help most
-    Millilitres base_volume;  ///< base for blanks and for the levels
+    bool met{};                ///< every level meets the wanted uncertainty
+    std::size_t operations{};  ///< hand operations
+    std::string advice;        ///< where not met: why, what is reached, what would help most
+    Millilitres base_volume;   ///< base for blanks and for the levels
 };
 
 /// What the scale or vessel really showed, by step (index into MixPlan::steps), in the step's unit.

@@ -4,9 +4,10 @@
 
 namespace sipladder::solution {
 
-/// The plan with the fewest hand operations whose every level meets the wanted uncertainty; where none does, the most
-/// certain one with `met` false and advice. Every reading is one that the equipment can show.
-/// @throws Refused  where the request cannot be planned at all (no balance, ladder above solubility or caps, cup
+/// The plan with the fewest hand operations whose every level meets the wanted uncertainty; where none does,
+/// the most certain one with `met` false and advice. Every reading is one that the equipment can show.
+/// @throws Refused  where the request cannot be planned at all (no balance, ladder above solubility or caps,
+/// cup
 ///                  volume not positive …), naming the field
 MixPlan plan(const PlanRequest& request);
 

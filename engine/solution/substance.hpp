@@ -1,8 +1,8 @@
 #pragma once
 
-#include <string>
-
 #include "engine/units.hpp"
+
+#include <string>
 
 namespace sipladder::solution {
 
@@ -12,7 +12,8 @@ enum class Component { sweet, sour, alcohol, astringent, bitter, salty, weight }
 /// How the density of this substance in water is reckoned.
 enum class DensityModel { sucrose, ethanol, apparent_volume };
 
-/// What is assumed of a person of whom nothing is known: the centre and spread of detection thresholds in water.
+/// What is assumed of a person of whom nothing is known: the centre and spread of detection thresholds in
+/// water.
 struct AssumedPrior {
     double centre{};     ///< on the substance's scale (g/L or % vol), > 0
     double sd_log10{};   ///< spread between people, log10 units, > 0
@@ -27,16 +28,16 @@ struct Substance {
     std::string asked_for;  ///< what the drill asks for: "Which cup holds the acid?"
     Component component{};
     Scale scale{};
-    GramsPerMole molar_mass;               ///< 0 for mixtures (grape tannin)
-    GramsPerLitre solubility;              ///< at 20 degC in water; 0 where it mixes freely (ethanol)
-    double apparent_volume_mL_per_g{};     ///< apparent specific volume in dilute solution
+    GramsPerMole molar_mass;            ///< 0 for mixtures (grape tannin)
+    GramsPerLitre solubility;           ///< at 20 degC in water; 0 where it mixes freely (ethanol)
+    double apparent_volume_mL_per_g{};  ///< apparent specific volume in dilute solution
     DensityModel density_model{};
-    double strongest_cup{};                ///< cap on a tasting level, on `scale`
-    double strongest_stock{};              ///< cap on a stock, on `scale`
-    int rest_s{};                          ///< least rest between presentations, seconds
-    bool closed_nose{};                    ///< the drill asks for a closed nose
+    double strongest_cup{};    ///< cap on a tasting level, on `scale`
+    double strongest_stock{};  ///< cap on a stock, on `scale`
+    int rest_s{};              ///< least rest between presentations, seconds
+    bool closed_nose{};        ///< the drill asks for a closed nose
     AssumedPrior prior;
-    std::string note;                      ///< shown beside it, may be empty
+    std::string note;  ///< shown beside it, may be empty
 };
 
 }  // namespace sipladder::solution

@@ -1,14 +1,14 @@
 #pragma once
 
-#include <cstddef>
-#include <span>
-#include <string>
-#include <vector>
-
 #include "engine/solution/ladder.hpp"
 #include "engine/threshold/prior.hpp"
 #include "engine/threshold/psychometric.hpp"
 #include "engine/units.hpp"
+
+#include <cstddef>
+#include <span>
+#include <string>
+#include <vector>
 
 namespace sipladder::threshold {
 
@@ -17,13 +17,13 @@ struct Counts {
     double x_log10{};
     std::size_t presentations{};
     std::size_t correct{};
-    double u_own_log10{};     ///< the rung's own mixing uncertainty, shared by all its presentations
+    double u_own_log10{};  ///< the rung's own mixing uncertainty, shared by all its presentations
 };
 
 enum class Fineness { coarse, fine };  ///< a coarse grid chooses the next level, a fine grid reports
 
-/// Probabilities on the grid of theta, width and lapse; they sum to 1. The grid is derived from the prior, never from
-/// the levels tested, so that it cannot silently end.
+/// Probabilities on the grid of theta, width and lapse; they sum to 1. The grid is derived from the prior,
+/// never from the levels tested, so that it cannot silently end.
 class Posterior {
   public:
     Posterior() = default;
@@ -35,15 +35,17 @@ class Posterior {
 
     const Prior& prior() const { return prior_; }
     const Task& task() const { return task_; }
-    std::span<const double> thetas() const { return thetas_; }   ///< cell centres, ascending, log10
+    std::span<const double> thetas() const { return thetas_; }  ///< cell centres, ascending, log10
     std::span<const double> widths() const { return widths_; }
     std::span<const double> lapses() const { return lapses_; }
-    std::span<const double> cells() const { return cells_; }     ///< theta-major: [theta][width][lapse]
-    std::vector<double> theta_marginal() const;                   ///< probabilities per theta cell
+    std::span<const double> cells() const { return cells_; }  ///< theta-major: [theta][width][lapse]
+    std::vector<double> theta_marginal() const;               ///< probabilities per theta cell
     double mean() const;
     double sd() const;
-    double quantile(double p) const;                              ///< of theta; cell edges, linear within a cell
-    double log_evidence() const { return log_evidence_; }         ///< ln of the answers' probability, without binomial coefficients
+    double quantile(double p) const;  ///< of theta; cell edges, linear within a cell
+    double log_evidence() const {
+        return log_evidence_;
+    }  ///< ln of the answers' probability, without binomial coefficients
     bool operator==(const Posterior&) const = default;
 
   private:

@@ -1,16 +1,18 @@
+#include "engine/random.hpp"
+
+#include "engine/uuid.hpp"
+
 #include <doctest/doctest.h>
 
 #include <array>
 #include <numeric>
 #include <vector>
 
-#include "engine/random.hpp"
-#include "engine/uuid.hpp"
-
 using namespace sipladder;
 
 TEST_CASE("the engine gives the 10000th draw that the C++ standard prints for mt19937_64") {
-    // ISO/IEC 14882, [rand.predef]: the 10000th invocation of a default-seeded mt19937_64 is 9981545732273789042.
+    // ISO/IEC 14882, [rand.predef]: the 10000th invocation of a default-seeded mt19937_64 is
+    // 9981545732273789042.
     Random random{Seed{std::mt19937_64::default_seed}};
     std::uint64_t draw = 0;
     for (int i = 0; i < 10000; ++i) draw = random.bits();

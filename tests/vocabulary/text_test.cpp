@@ -1,8 +1,9 @@
-#include <doctest/doctest.h>
+#include "engine/text.hpp"
 
 #include "engine/instant.hpp"
 #include "engine/problem.hpp"
-#include "engine/text.hpp"
+
+#include <doctest/doctest.h>
 
 using namespace sipladder;
 
@@ -35,7 +36,8 @@ TEST_CASE("a moment goes to ISO 8601 and back") {
     const Instant instant = instant_from_iso8601(text, "row 3");
     CHECK(to_iso8601(instant) == text);
     CHECK(to_date(instant) == "2026-03-01");
-    CHECK(to_iso8601(instant_from_iso8601("2026-03-01T23:30:00-02:30", "")) == "2026-03-01T23:30:00.000-02:30");
+    CHECK(to_iso8601(instant_from_iso8601("2026-03-01T23:30:00-02:30", "")) ==
+          "2026-03-01T23:30:00.000-02:30");
     CHECK_THROWS_AS(instant_from_iso8601("2026-02-30T10:00:00Z", "row 3"), Refused);
     CHECK_THROWS_AS(instant_from_iso8601("yesterday", "row 3"), Refused);
 }
