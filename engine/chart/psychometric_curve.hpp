@@ -1,0 +1,38 @@
+#pragma once
+
+#include "engine/chart/chart.hpp"
+#include "engine/chart/curve_band.hpp"
+#include "engine/solution/substance.hpp"
+#include "engine/threshold/threshold.hpp"
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace sipladder::chart {
+
+/// Right of served at one level as mixed.
+struct LevelAnswers {
+    double level{};  ///< g/L or % vol, as the scale says
+    std::size_t right{};
+    std::size_t served{};
+};
+
+struct PsychometricCurve {
+    std::string title;  ///< substance and base: "tartaric acid in still water"
+    solution::Component component{};
+    std::vector<LevelAnswers> levels;
+    CurveBand curve;
+    threshold::Threshold threshold;
+    double guess = 1.0 / 3.0;  ///< chance of being right without perceiving anything
+};
+
+/// Share of right answers against level: every level's answers with the number served (size of the mark and a
+/// label), the posterior's curve with its 95 % band, chance, and the threshold with its interval.
+Chart psychometric_curve(const PsychometricCurve& data);
+
+/// Answers pooled by level of the ladder; levels that were never served are left out.
+std::vector<LevelAnswers> pooled(const solution::MixedLadder& ladder,
+                                 const std::vector<threshold::Answered>& answers);
+
+}  // namespace sipladder::chart
