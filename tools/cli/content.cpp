@@ -1,0 +1,46 @@
+#include <cstdlib>
+
+#include "engine/content/location.hpp"
+#include "engine/problem.hpp"
+#include "tools/cli/verb.hpp"
+
+namespace sipladder::cli {
+
+namespace {
+
+struct Options {
+    std::string folder;
+};
+
+Json as_json(const std::vector<Problem>& problems) {
+    Json list = Json::array();
+    for (const Problem& problem : problems)
+        list.push_back({{"where", problem.where}, {"what", problem.what}, {"right", problem.right}});
+    return list;
+}
+
+void check(Common common, const Options& options) {
+    if (!options.folder.empty()) common.content = options.folder;
+    try {
+        const content::Content content = load_content(common);
+        if (common.json) return print({{"problems", Json::array()}});
+        say(std::to_string(content.substances.size()) + " substances, " + std::to_string(content.ladders.size()) +
+            " ladders, " + std::to_string(content.sources.size()) + " sources: no problem");
+    } catch (const Refused& refused) {
+        if (common.json) print({{"problems", as_json(refused.problems())}});
+        throw;
+    }
+}
+
+}  // namespace
+
+void add_content(CLI::App& app, const Common& common) {
+    CLI::App* content = app.add_subcommand("content", "the facts that the program ships");
+    content->require_subcommand(1);
+    CLI::App* verb = content->add_subcommand("check", "every content file, every problem");
+    auto options = std::make_shared<Options>();
+    verb->add_option("folder", options->folder, "the folder to check (default: the one in use)");
+    verb->callback([&common, options] { check(common, *options); });
+}
+
+}  // namespace sipladder::cli

@@ -1,0 +1,47 @@
+#include <exception>
+#include <iostream>
+
+#include "engine/problem.hpp"
+#include "tools/cli/verb.hpp"
+
+namespace {
+
+constexpr int done = 0;
+constexpr int refused = 1;
+constexpr int wrong_usage = 2;
+
+void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
+    app.set_version_flag("--version", SIPLADDER_VERSION);
+    app.require_subcommand(1);
+    app.fallthrough();  // the common options may stand after the verb
+    app.add_flag("--json", common.json, "one JSON object on standard output, for programs");
+    app.add_option("--journal", common.journal, "the journal file");
+    app.add_option("--content", common.content, "the content folder (default: SIPLADDER_CONTENT, else the shipped one)");
+    sipladder::cli::add_demo(app, common);
+    sipladder::cli::add_prepare(app, common);
+    sipladder::cli::add_dilute(app, common);
+    sipladder::cli::add_convert(app, common);
+    sipladder::cli::add_fit(app, common);
+    sipladder::cli::add_journal(app, common);
+    sipladder::cli::add_content(app, common);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    CLI::App app{"Sipladder: threshold drills on solutions of known strength, for scripts, classes and checking"};
+    sipladder::cli::Common common;
+    try {
+        add_verbs(app, common);
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& error) {
+        return app.exit(error) == 0 ? done : wrong_usage;
+    } catch (const sipladder::Refused& problems) {
+        for (const sipladder::Problem& problem : problems.problems()) std::cerr << to_text(problem) << '\n';
+        return refused;
+    } catch (const std::exception& failure) {
+        std::cerr << failure.what() << '\n';
+        return refused;
+    }
+    return done;
+}

@@ -1,0 +1,40 @@
+#include "tools/cli/verb.hpp"
+
+#include <cstdlib>
+#include <fstream>
+#include <iostream>
+#include <sstream>
+
+#include "engine/content/location.hpp"
+#include "engine/problem.hpp"
+#include "engine/text.hpp"
+
+namespace sipladder::cli {
+
+content::Content load_content(const Common& common) {
+    const char* environment = std::getenv("SIPLADDER_CONTENT");
+    const std::string asked = !common.content.empty() ? common.content : environment ? environment : "";
+    return content::load(content::locate(asked));
+}
+
+std::string read_file(const std::string& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::ostringstream text;
+    text << in.rdbuf();
+    if (!in) throw Refused(file, "cannot be read", "check the name and the permissions");
+    return text.str();
+}
+
+void print(const Json& object) { std::cout << object.dump(2) << '\n'; }
+
+void say(const std::string& line) { std::cout << line << '\n'; }
+
+NumberWithUnit number_with_unit(const std::string& text, const std::string& where) {
+    const auto blank = text.rfind(' ');
+    const auto number = blank == std::string::npos ? std::nullopt : number_from_file(text.substr(0, blank));
+    if (!number)
+        throw Refused(where, "\"" + text + "\" is not a number and a unit", "write for example \"40 pct_vol\"");
+    return {*number, text.substr(blank + 1)};
+}
+
+}  // namespace sipladder::cli

@@ -1,0 +1,46 @@
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "engine/content/content.hpp"
+
+/// What the verbs of sipladder-cli share. Each verb lives in its own file and adds itself to the command line; its
+/// callback may throw Refused or Failed, which `main` reports.
+namespace sipladder::cli {
+
+using Json = nlohmann::ordered_json;  // keys in the order they are written
+
+struct Common {
+    bool json = false;     ///< one object on standard output in place of text
+    std::string journal;   ///< --journal
+    std::string content;   ///< --content, else SIPLADDER_CONTENT
+};
+
+/// The content that the options and the environment name, loaded and checked.
+content::Content load_content(const Common& common);
+/// The whole text of a file. @throws Refused naming the file when it cannot be read
+std::string read_file(const std::string& file);
+/// One object on standard output, numbers in full precision.
+void print(const Json& object);
+/// A line of text on standard output.
+void say(const std::string& line);
+
+/// A number and its unit as one argument: "40 pct_vol".
+struct NumberWithUnit {
+    double value{};
+    std::string unit;
+};
+/// @throws Refused naming `where` when the text is not a number, a blank and a unit
+NumberWithUnit number_with_unit(const std::string& text, const std::string& where);
+
+void add_content(CLI::App& app, const Common& common);
+void add_convert(CLI::App& app, const Common& common);
+void add_demo(CLI::App& app, const Common& common);
+void add_dilute(CLI::App& app, const Common& common);
+void add_fit(CLI::App& app, const Common& common);
+void add_journal(CLI::App& app, const Common& common);
+void add_prepare(CLI::App& app, const Common& common);
+
+}  // namespace sipladder::cli
