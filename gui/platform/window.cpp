@@ -1,0 +1,127 @@
+#include "gui/platform/window.hpp"
+
+// glad comes before GLFW, which would otherwise bring its own OpenGL header.
+#include <glad/gl.h>
+//
+#include "engine/problem.hpp"
+#include "gui/widgets/keys.hpp"
+
+#include <GLFW/glfw3.h>
+#include <backends/imgui_impl_glfw.h>
+#include <backends/imgui_impl_opengl3.h>
+
+#include <algorithm>
+
+namespace sipladder::gui {
+
+// Dear ImGui 1.86 numbers keys as its backend does; the screens name them without seeing GLFW.
+static_assert(static_cast<int>(Key::f1) == GLFW_KEY_F1 && static_cast<int>(Key::space) == GLFW_KEY_SPACE &&
+              static_cast<int>(Key::enter) == GLFW_KEY_ENTER &&
+              static_cast<int>(Key::escape) == GLFW_KEY_ESCAPE &&
+              static_cast<int>(Key::left) == GLFW_KEY_LEFT &&
+              static_cast<int>(Key::right) == GLFW_KEY_RIGHT && static_cast<int>(Key::up) == GLFW_KEY_UP &&
+              static_cast<int>(Key::down) == GLFW_KEY_DOWN &&
+              static_cast<int>(Key::keypad_enter) == GLFW_KEY_KP_ENTER && letter('A') == GLFW_KEY_A &&
+              letter('Z') == GLFW_KEY_Z && digit(0) == GLFW_KEY_0 && digit(9) == GLFW_KEY_9);
+
+namespace {
+
+std::string last_error() {
+    const char* text = nullptr;
+    glfwGetError(&text);
+    return text == nullptr ? "no reason given" : text;
+}
+
+}  // namespace
+
+Window::Window(const std::string& title) : title_(title) {
+    if (glfwInit() != GLFW_TRUE) throw Failed("no window can be opened here: " + last_error());
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
+    glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+    glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
+    glfwWindowHint(GLFW_SAMPLES, 4);
+    glfwWindowHintString(GLFW_X11_CLASS_NAME, "sipladder");
+    glfwWindowHintString(GLFW_X11_INSTANCE_NAME, "sipladder");
+    window_ = glfwCreateWindow(1280, 800, title.c_str(), nullptr, nullptr);
+    if (window_ == nullptr) {
+        const std::string why = last_error();
+        glfwTerminate();
+        throw Failed("no window with OpenGL 3.3 can be opened here: " + why);
+    }
+    glfwMakeContextCurrent(window_);
+    glfwSwapInterval(1);
+    if (gladLoadGL(glfwGetProcAddress) == 0) {
+        glfwDestroyWindow(window_);
+        glfwTerminate();
+        throw Failed("OpenGL 3.3 cannot be loaded");
+    }
+    glfwSetWindowSizeLimits(window_, 800, 560, GLFW_DONT_CARE, GLFW_DONT_CARE);
+    ImGui::CreateContext();
+    ImGui::GetIO().IniFilename = nullptr;
+    ImGui::GetIO().ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
+    ImGui::GetIO().ConfigInputTextCursorBlink = false;  // a blinking cursor would wake the loop for nothing
+    ImGui_ImplGlfw_InitForOpenGL(window_, true);
+    ImGui_ImplOpenGL3_Init("#version 330 core");
+}
+
+Window::~Window() {
+    ImGui_ImplOpenGL3_Shutdown();
+    ImGui_ImplGlfw_Shutdown();
+    ImGui::DestroyContext();
+    glfwDestroyWindow(window_);
+    glfwTerminate();
+}
+
+bool Window::wants_to_close() const {
+    return glfwWindowShouldClose(window_) == GLFW_TRUE;
+}
+
+void Window::wait(double seconds) const {
+    if (seconds <= 0.0)
+        glfwPollEvents();
+    else
+        glfwWaitEventsTimeout(seconds);
+}
+
+void Window::wake() {
+    glfwPostEmptyEvent();
+}
+
+float Window::display_scale() const {
+    float x = 1.0F;
+    float y = 1.0F;
+    glfwGetWindowContentScale(window_, &x, &y);
+    return std::clamp(std::max(x, y), 0.75F, 3.0F);
+}
+
+void Window::set_title(const std::string& title) {
+    if (title == title_) return;
+    title_ = title;
+    glfwSetWindowTitle(window_, title_.c_str());
+}
+
+void Window::begin_frame() const {
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui_ImplGlfw_NewFrame();
+    ImGui::NewFrame();
+}
+
+void Window::end_frame(const Theme& theme) const {
+    ImGui::Render();
+    int width = 0;
+    int height = 0;
+    glfwGetFramebufferSize(window_, &width, &height);
+    glViewport(0, 0, width, height);
+    glClearColor(theme.colour.paper.x, theme.colour.paper.y, theme.colour.paper.z, 1.0F);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    glfwSwapBuffers(window_);
+}
+
+void Window::upload_fonts() const {
+    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_CreateFontsTexture();
+}
+
+}  // namespace sipladder::gui

@@ -1,0 +1,37 @@
+#pragma once
+
+#include <imgui.h>
+
+/// Keys as the screens name them. Dear ImGui 1.86 numbers keys as its backend does (GLFW); gui/platform
+/// asserts that these are the same numbers.
+namespace sipladder::gui {
+
+enum class Key {
+    space = 32,
+    escape = 256,
+    enter = 257,
+    right = 262,
+    left = 263,
+    down = 264,
+    up = 265,
+    f1 = 290,
+    keypad_enter = 335
+};
+
+constexpr int letter(char upper) {
+    return upper;
+}
+constexpr int digit(int number) {
+    return '0' + number;
+}
+
+/// True in the frame in which the key went down; held keys do not repeat.
+bool pressed(Key key);
+bool pressed(int key);
+bool pressed_enter();
+/// The same with Ctrl held.
+bool pressed_with_ctrl(int key);
+/// No text field has the keyboard, so that single letters may be commands.
+bool keys_are_free();
+
+}  // namespace sipladder::gui
