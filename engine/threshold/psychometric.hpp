@@ -25,5 +25,14 @@ struct Curve {
 
 /// Probability of a right answer at x = log10 of the concentration.
 double right_probability(const Curve& curve, const Task& task, double x_log10, Shape shape = Shape::logistic);
+/// Probability of a wrong answer; keeps its digits where it is small.
+double wrong_probability(const Curve& curve, const Task& task, double x_log10, Shape shape = Shape::logistic);
+
+/// F(z): the logistic 1 / (1 + e^-z), or the standard normal distribution.
+double rise(double z, Shape shape);
+/// dF/dz.
+double rise_density(double z, Shape shape);
+/// The 10 to 90 % width of F in units of s: 2 ln 9 (logistic), 2 z(0.9) (gaussian).
+double width_in_s(Shape shape);
 
 }  // namespace sipladder::threshold
