@@ -4,7 +4,9 @@
 #include "engine/problem.hpp"
 #include "engine/uuid.hpp"
 
+#include <cstddef>
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -16,6 +18,8 @@ namespace sipladder::journal {
 struct Struck {
     std::string reason;
     Instant at;
+
+    bool operator==(const Struck&) const = default;
 };
 
 struct Person {
@@ -23,6 +27,8 @@ struct Person {
     std::string name;
     bool invented = false;  ///< demo people; every screen that shows one says so
     Instant created;
+
+    bool operator==(const Person&) const = default;
 };
 
 /// Something a person made or agreed to, kept whole: a mix (plan and readings), cautions read, a note.
@@ -33,6 +39,8 @@ struct Fact {
     Instant at;
     std::string body;  ///< JSON, made and read by drills/record
     std::optional<Struck> struck;
+
+    bool operator==(const Fact&) const = default;
 };
 
 struct Sitting {
@@ -41,6 +49,8 @@ struct Sitting {
     Instant started;
     std::string body;  ///< JSON: temperature, spoilers, blinding
     std::optional<Struck> struck;
+
+    bool operator==(const Sitting&) const = default;
 };
 
 struct Drill {
@@ -50,6 +60,8 @@ struct Drill {
     Instant started;
     std::string body;  ///< JSON: the closed plan and the seed
     std::optional<Struck> struck;
+
+    bool operator==(const Drill&) const = default;
 };
 
 /// One row of a drill: an answer locked, a key revealed, a rest cut short, the end. Numbered from 0 within
@@ -62,6 +74,8 @@ struct Entry {
     Instant at;
     std::string body;
     std::optional<Struck> struck;
+
+    bool operator==(const Entry&) const = default;
 };
 
 /// The permanent record: one SQLite file. Append, strike out, read; nothing is ever changed. A call that
@@ -74,31 +88,37 @@ class Journal {
     /// @throws Failed  when it cannot be read or written (locked, full, no permission)
     static Journal open(const std::filesystem::path& file);
     static Journal open_existing(const std::filesystem::path& file);  ///< Refused when there is none
-    static Journal in_memory();
+    static Journal in_memory();  ///< gone with the value; for a look around and for tests
 
     Journal(Journal&&) noexcept;
     Journal& operator=(Journal&&) noexcept;
     ~Journal();
 
     /// Each is one transaction; an id that exists with another body is Refused, with the same body it is a
-    /// no-op.
+    /// no-op. What a row belongs to (person, sitting, drill) must be there. `struck` is not written: see
+    /// strike_out.
     void append(const Person& person);
     void append(const Fact& fact);
     void append(const Sitting& sitting);
     void append(const Drill& drill);
     void append(const Entry& entry);  ///< @throws Refused unless `number` is the next of its drill
+    /// Facts, sittings, drills and entries can be struck out. @throws Refused for an unknown target, an empty
+    /// reason, or a target that is struck out already (put_back: that is not)
     void strike_out(const Uuid& row, const Uuid& target, const std::string& reason, const Instant& at);
     void put_back(const Uuid& row, const Uuid& target, const std::string& reason, const Instant& at);
+    /// Runs `appends` as one transaction: all of it is on disk when this returns, none of it when anything
+    /// throws.
+    void together(const std::function<void()>& appends);
 
-    std::vector<Person> people() const;
-    std::vector<Fact> facts(const Uuid& person) const;
+    std::vector<Person> people() const;                       ///< in order of arrival
+    std::vector<Fact> facts(const Uuid& person) const;        ///< oldest first
     std::vector<Sitting> sittings(const Uuid& person) const;  ///< oldest first
-    std::vector<Drill> drills(const Uuid& sitting) const;
-    std::vector<Entry> entries(const Uuid& drill) const;  ///< by number
+    std::vector<Drill> drills(const Uuid& sitting) const;     ///< oldest first
+    std::vector<Entry> entries(const Uuid& drill) const;      ///< by number
 
     const std::filesystem::path& file() const;
-    std::optional<Instant> last_write() const;
-    std::size_t rows() const;
+    std::optional<Instant> last_write() const;  ///< the instant of the row that arrived last
+    std::size_t rows() const;                   ///< of every kind, strikes included
 
   private:
     struct Connection;
@@ -106,7 +126,9 @@ class Journal {
     std::unique_ptr<Connection> connection_;
 };
 
-/// What `journal check` reports: integrity, schema, dangling rows, numbering. Reads only.
+/// What `journal check` reports: integrity, schema, dangling rows, numbering. Reads only; what makes `open`
+/// refuse a file is a problem here. Bodies are text to it and are not looked into.
+/// @throws Failed  when the file cannot be read (permission, locked)
 struct Checked {
     std::size_t rows{};
     std::vector<Problem> problems;

@@ -1,0 +1,82 @@
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <string_view>
+
+struct sqlite3;
+struct sqlite3_stmt;
+
+/// SQLite behind three small classes, for this folder and its tests only.
+namespace sipladder::journal {
+
+enum class Access { read_only, read_write };
+
+/// One connection. Every failure is a Failed that says what was tried, except damage, which is Refused.
+class Database {
+  public:
+    /// Opens what exists; never makes a file.
+    Database(const std::filesystem::path& file, Access access);
+    static Database in_memory();
+
+    /// Runs statements that give no rows.
+    void run(const std::string& sql);
+    std::int64_t integer(const std::string& sql);
+    std::string text(const std::string& sql);
+
+    sqlite3* handle() const { return handle_.get(); }
+    const std::filesystem::path& file() const { return file_; }
+    bool is_writable() const;
+    [[noreturn]] void fail(const std::string& doing) const;
+
+  private:
+    struct Close {
+        void operator()(sqlite3* handle) const;
+    };
+    Database() = default;
+    void set_up();
+
+    std::filesystem::path file_;
+    std::unique_ptr<sqlite3, Close> handle_;
+};
+
+/// One prepared statement; values are bound in order from 1.
+class Statement {
+  public:
+    Statement(const Database& database, std::string_view sql);
+
+    Statement& bind(std::string_view text);
+    Statement& bind(std::int64_t number);
+    /// True while there is a row to read.
+    bool step();
+    std::string text(int column) const;
+    std::int64_t integer(int column) const;
+    bool is_null(int column) const;
+
+  private:
+    struct Finalize {
+        void operator()(sqlite3_stmt* statement) const;
+    };
+    const Database& database_;
+    std::unique_ptr<sqlite3_stmt, Finalize> statement_;
+    int bound_ = 0;
+};
+
+/// Takes the write lock at once, so that what is read inside still holds when it is written; rolls back
+/// unless committed.
+class Transaction {
+  public:
+    explicit Transaction(Database& database);
+    ~Transaction();
+    Transaction(const Transaction&) = delete;
+    Transaction& operator=(const Transaction&) = delete;
+    void commit();
+
+  private:
+    Database& database_;
+    bool is_open_ = true;
+};
+
+}  // namespace sipladder::journal

@@ -1,0 +1,144 @@
+// The header of an SQLite file is fixed (https://www.sqlite.org/fileformat2.html#the_database_header): 16
+// bytes of magic, the user version at byte 60 and the application id at byte 68, both big-endian. Reading
+// them as bytes means that a newer or foreign file meets no SQLite at all, not even one that would roll back
+// its unfinished transaction.
+
+#include "engine/journal/opening.hpp"
+
+#include "engine/journal/migrations.hpp"
+#include "engine/journal/schema.hpp"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <array>
+#include <cerrno>
+#include <cstdint>
+#include <cstring>
+#include <fstream>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace sipladder::journal {
+
+namespace {
+
+constexpr std::size_t header_size = 100;
+constexpr std::string_view magic("SQLite format 3\0", 16);
+constexpr std::size_t version_at = 60;
+constexpr std::size_t application_at = 68;
+
+const std::string another_name =
+    "choose a journal, or a new file name to begin one; this file was left as it is";
+
+std::int64_t big_endian(const std::string& bytes, std::size_t at) {
+    std::uint32_t value = 0;
+    for (std::size_t i = at; i < at + 4; ++i) value = value << 8 | static_cast<unsigned char>(bytes[i]);
+    return value;
+}
+
+std::string first_bytes(const std::filesystem::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::string bytes(header_size, '\0');
+    if (in) in.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+    if (!in && !in.eof())
+        throw Failed(file.string() + ": cannot be read (" + std::strerror(errno) +
+                     "); look at its permissions");
+    bytes.resize(static_cast<std::size_t>(in.gcount()));
+    return bytes;
+}
+
+std::optional<Problem> problem_of_header(const std::filesystem::path& file) {
+    const std::string where = file.string();
+    if (!std::filesystem::exists(file))
+        return Problem{where, "is not there", "check the path, or begin a new journal"};
+    if (!std::filesystem::is_regular_file(file)) return Problem{where, "is no file", "choose a journal file"};
+    const std::string bytes = first_bytes(file);
+    if (bytes.empty())
+        return Problem{
+            where, "is empty, which a journal never is",
+            "if it was copied, copy it again; otherwise choose another name; this file was left as it is"};
+    if (bytes.size() < header_size || std::string_view(bytes).substr(0, magic.size()) != magic)
+        return Problem{where, "is no Sipladder journal", another_name};
+    if (big_endian(bytes, application_at) != application_id)
+        return Problem{where, "belongs to another program", another_name};
+    const std::int64_t version = big_endian(bytes, version_at);
+    if (version > current_version())
+        return Problem{where,
+                       "was written by a newer Sipladder (schema " + std::to_string(version) +
+                           "; this one knows up to " + std::to_string(current_version()) + ")",
+                       "open it with that newer program; this file was left as it is"};
+    if (version < 1)
+        return Problem{where, "is damaged (schema " + std::to_string(version) + ")",
+                       "keep this file, and go on from a copy of it"};
+    return std::nullopt;
+}
+
+/// A transaction that a killed program left half-done must be rolled back before anything can be read.
+bool needs_rollback(const std::filesystem::path& file) {
+    std::error_code error;
+    const auto size = std::filesystem::file_size(file.string() + "-journal", error);
+    return !error && size > 0;
+}
+
+void sync_folder_of(const std::filesystem::path& file) {
+    const std::filesystem::path folder = std::filesystem::absolute(file).parent_path();
+    const int descriptor = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (descriptor < 0)
+        return;  // a folder that may be written but not read: the entry is there, only not yet synced
+    ::fsync(descriptor);
+    ::close(descriptor);
+}
+
+}  // namespace
+
+std::vector<Problem> damage(const std::filesystem::path& file, Access access, bool thorough) {
+    std::vector<Problem> problems;
+    try {
+        Database database(file, access);
+        Statement check(database, thorough ? "PRAGMA integrity_check" : "PRAGMA quick_check");
+        while (check.step())
+            if (check.text(0) != "ok")
+                problems.push_back({file.string(), "is damaged (" + check.text(0) + ")",
+                                    "keep this file, and go on from a copy of it"});
+        if (problems.empty()) problems = schema_problems(database);
+    } catch (
+        const Refused& refused) {  // damage that SQLite meets before it can check; a finding here, not an end
+        problems.insert(problems.end(), refused.problems().begin(), refused.problems().end());
+    }
+    return problems;
+}
+
+std::vector<Problem> problems_on_opening(const std::filesystem::path& file) {
+    if (const auto problem = problem_of_header(file)) return {*problem};
+    return damage(file, needs_rollback(file) ? Access::read_write : Access::read_only, false);
+}
+
+void make_file(const std::filesystem::path& file) {
+    std::string draft = file.string() + ".new-XXXXXX";
+    const int descriptor = ::mkstemp(draft.data());  // readable by its owner only
+    if (descriptor < 0)
+        throw Failed(file.string() + ": cannot be made (" + std::strerror(errno) +
+                     "); check that its folder is there and may be written to");
+    ::close(descriptor);
+    try {
+        Database database(draft, Access::read_write);
+        migrate(database, all_migrations());
+    } catch (const Failed&) {
+        ::unlink(draft.c_str());
+        throw;
+    }
+    // A hard link never replaces a file, a rename does; file systems without links get the rename.
+    const bool linked = ::link(draft.c_str(), file.c_str()) == 0 || errno == EEXIST;
+    if (!linked && !std::filesystem::exists(file) && ::rename(draft.c_str(), file.c_str()) != 0) {
+        const std::string why = std::strerror(errno);
+        ::unlink(draft.c_str());
+        throw Failed(file.string() + ": cannot be made (" + why + ")");
+    }
+    ::unlink(draft.c_str());
+    sync_folder_of(file);
+}
+
+}  // namespace sipladder::journal

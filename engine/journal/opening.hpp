@@ -1,0 +1,24 @@
+#pragma once
+
+#include "engine/journal/database.hpp"
+#include "engine/problem.hpp"
+
+#include <filesystem>
+#include <vector>
+
+namespace sipladder::journal {
+
+/// What keeps a file from being opened as a journal, found by reading only: from its header without SQLite
+/// first (no journal, of another program, newer), then by a read-only connection (damage, another schema).
+/// @throws Failed  when it cannot be read
+std::vector<Problem> problems_on_opening(const std::filesystem::path& file);
+
+/// Makes a journal that only its owner can read. It comes to be complete or not at all: it is built under
+/// another name in the same folder. Where another program was faster, that one's file stays.
+/// @throws Failed  when it cannot be written
+void make_file(const std::filesystem::path& file);
+
+/// Damage that SQLite itself finds, one sentence each. `thorough` compares tables with their indexes too.
+std::vector<Problem> damage(const std::filesystem::path& file, Access access, bool thorough);
+
+}  // namespace sipladder::journal
