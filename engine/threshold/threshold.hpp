@@ -2,27 +2,13 @@
 
 #include "engine/solution/ladder.hpp"
 #include "engine/threshold/posterior.hpp"
+#include "engine/threshold/warnings.hpp"
 
+#include <span>
 #include <string>
 #include <vector>
 
 namespace sipladder::threshold {
-
-/// A thing the person should know of before believing the number.
-struct Warning {
-    enum class Kind {
-        too_few,
-        guessing,
-        all_correct,
-        against_prior,
-        grid_edge,
-        separable,
-        lapses,
-        position_habit
-    };
-    Kind kind{};
-    std::string text;
-};
 
 /// One person's threshold with everything that is needed to judge it. Interval: equal-tailed 95 %.
 struct Threshold {
@@ -31,8 +17,9 @@ struct Threshold {
     double upper_log10{};
     double sd_log10{};         ///< mixing uncertainty included
     double mixing_sd_log10{};  ///< the part of sd_log10 that comes from mixing
-    double width_log10{};
-    double lapse{};
+    double width_log10{};      ///< posterior geometric mean
+    double lapse{};            ///< posterior mean
+    double log_evidence{};  ///< ln of the answers' probability under the prior, without binomial coefficients
     Scale scale{};
     std::string prior;  ///< which prior, in words
     std::vector<Warning> warnings;
@@ -55,5 +42,28 @@ struct Answered {
 /// in full.
 Threshold threshold(const solution::MixedLadder& ladder, const std::vector<Answered>& answers,
                     const Prior& prior, const Task& task);
+
+/// How a threshold from counts is to be made.
+struct FitSettings {
+    Scale scale = Scale::g_per_L;
+    double u_shared_log10 = 0.0;  ///< common to all levels (stock, purity, syringe)
+    Grid grid = fine_grid;
+    Shape shape = Shape::logistic;
+};
+
+/// The threshold from pooled answers. @throws Refused  for counts or a prior that cannot be used
+Threshold threshold(std::span<const Counts> counts, const Prior& prior, const Task& task,
+                    const FitSettings& settings = {});
+
+/// Answers pooled by level of the ladder, weakest first, levels never served left out, each with its own
+/// mixing uncertainty. @pre every level index lies within the ladder
+std::vector<Counts> counts_of(const solution::MixedLadder& ladder, const std::vector<Answered>& answers);
+
+/// log10 of each level as mixed, weakest first: what `next_level` wants.
+std::vector<double> levels_log10(const solution::MixedLadder& ladder);
+
+/// d(posterior mean of theta) / d(x of each of `counts`), for a posterior that holds these counts: the
+/// posterior covariance of theta with d(log-likelihood)/dx.
+std::vector<double> sensitivities(const Posterior& posterior, std::span<const Counts> counts);
 
 }  // namespace sipladder::threshold
