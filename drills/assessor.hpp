@@ -4,7 +4,7 @@
 #include "engine/random.hpp"
 #include "engine/threshold/psychometric.hpp"
 
-#include <cstddef>
+#include <vector>
 
 /// The simulated assessor that tests, simulator and demo share. Never used for a real person.
 namespace sipladder::drills {
@@ -20,7 +20,8 @@ struct Assessor {
 /// uncertainties.
 Assessor drawn_assessor(const detection::Plan& plan, Random& random);
 /// Answers one presentation of the drill's next step and, where the blinding asks for it, reveals; returns
-/// the state after it. `at` is the instant of the answer.
+/// the state after it; a finished drill comes back as it was. `at` is the instant of the answer.
+/// @pre no answer waits for its reveal: how the tray stood then, only the taster of that cup knows
 detection::State taste(detection::State drill, const Assessor& assessor, Random& random, const Instant& at);
 
 }  // namespace sipladder::drills

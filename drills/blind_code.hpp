@@ -14,7 +14,11 @@ struct BlindCode {
     auto operator<=>(const BlindCode&) const = default;
 };
 
-/// `count` different codes without a pattern (no 111, 123, 321, 100) and without a leading zero.
+/// How many codes there are without a pattern.
+constexpr std::size_t most_blind_codes = 633;
+
+/// `count` different codes without a pattern (no digit twice, no counting up or down: no 111, 100, 123, 321)
+/// and without a leading zero.
 /// @throws Refused when more codes are wanted than there are
 std::vector<BlindCode> blind_codes(Random& random, std::size_t count);
 

@@ -38,7 +38,8 @@ struct Plan {
     double stop_sd_log10 = 0.0;  ///< stop when the claimed SD is at or below this; 0: never for this reason
     int rest_s = 30;             ///< between presentations
     std::vector<safety::Cap> caps;
-    safety::Intake taken_today;  ///< before this drill
+    safety::Intake taken_this_sitting;  ///< before this drill
+    safety::Intake taken_today;         ///< before this drill, this sitting included
     int rule_version = current_rule;
 };
 
@@ -78,6 +79,11 @@ struct State {
     std::optional<std::string> stopped;  ///< why the person ended it early
 };
 
+/// The rung of the one known clear cup with which the drill begins: the strongest that has a portion to
+/// spare. It is poured before the first presentation, uses up a portion and counts as intake. Nothing where
+/// none can be spared.
+std::optional<std::size_t> known_clear(const Plan& plan);
+
 /// @throws Refused when the plan cannot be carried out (ladder without portions, caps crossed by the worst
 /// case …)
 State begin(Plan plan, Seed seed);
@@ -85,6 +91,16 @@ State begin(Plan plan, Seed seed);
 /// trial but the last; the caller keeps the clock and goes on with `next_after_rest`.
 Step next(const State& drill);
 Step next_after_rest(const State& drill);
+/// What is on the table now, with what only the pourer may know; nothing unless an answer is wanted. For
+/// pourer, record and simulated assessor, never for a screen.
+struct Served {
+    Presentation shown;
+    std::size_t level{};
+    std::optional<std::size_t>
+        place;  ///< served: from the card; shuffled tray: not known before it is looked at
+};
+std::optional<Served> serving(const State& drill);
+
 /// The assessor's answer. Served: the trial is done. Shuffled tray: Reveal comes next.
 /// @throws Refused when nothing is being served or the place is not 0 to 2
 State lock(State drill, const Answer& given);

@@ -11,6 +11,7 @@ namespace sipladder::drills {
 struct Serve {
     std::size_t number{};  ///< 0-based presentation number
     Presentation shown;
+    std::string before;  ///< what to taste first, with the answer known; empty but for the first presentation
 };
 /// Shuffled tray: only now is it read in where the sign was.
 struct Reveal {

@@ -1,0 +1,97 @@
+// One cup is perceived or it is not. With d = (psi - g)/(1 - g) the assessor knows the cup, and otherwise
+// picks one of the three blindly, which gives psi = d + (1 - d) g exactly. How sure it says to be follows
+// from that: mostly "sure" when it knows, mostly "guessed" when it does not (the shares are a judgement, not
+// a model of anybody).
+
+#include "drills/assessor.hpp"
+
+#include "engine/problem.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace sipladder::drills {
+
+namespace {
+
+double drawn_theta(const threshold::Prior& prior, Random& random) {
+    const threshold::Range range = threshold::theta_range(prior);
+    if (prior.kind == threshold::Prior::Kind::flat)
+        return range.lower + (range.upper - range.lower) * random.uniform();
+    for (;;) {  // rejection: the density is at most that of the centre
+        const double theta = range.lower + (range.upper - range.lower) * random.uniform();
+        if (random.uniform() * threshold::theta_density(prior, prior.mean_log10) <=
+            threshold::theta_density(prior, theta))
+            return theta;
+    }
+}
+
+double drawn_width(const threshold::Prior& prior, Random& random) {
+    if (prior.width_ln_sd == 0.0) return std::exp(prior.width_ln_mean);
+    if (prior.width_upper <= prior.width_lower) return prior.width_lower;
+    for (;;) {
+        const double width = std::exp(prior.width_ln_mean + prior.width_ln_sd * random.normal());
+        if (width >= prior.width_lower && width <= prior.width_upper) return width;
+    }
+}
+
+double drawn_lapse(const threshold::Prior& prior, Random& random) {
+    double total = 0.0;
+    for (const auto& node : prior.lapses) total += node.weight;
+    double left = total * random.uniform();
+    for (const auto& node : prior.lapses) {
+        left -= node.weight;
+        if (left < 0.0) return node.lapse;
+    }
+    return prior.lapses.back().lapse;
+}
+
+Certainty drawn_certainty(bool knows, Random& random) {
+    constexpr double usual = 0.7;
+    if (random.uniform() < usual) return knows ? Certainty::sure : Certainty::guessed;
+    return Certainty::leaning;
+}
+
+/// What the level's cup truly holds, log10.
+double true_log10(const Assessor& assessor, const detection::Plan& plan, std::size_t level) {
+    double x = std::log10(plan.ladder.levels[level].mixed) + assessor.mixing_error_shared_log10;
+    if (!assessor.mixing_error_own_log10.empty()) x += assessor.mixing_error_own_log10.at(level);
+    return x;
+}
+
+}  // namespace
+
+Assessor drawn_assessor(const detection::Plan& plan, Random& random) {
+    Assessor assessor;
+    assessor.truth = {drawn_theta(plan.prior, random), drawn_width(plan.prior, random),
+                      drawn_lapse(plan.prior, random)};
+    const auto& levels = plan.ladder.levels;
+    double mean_shared = 0.0;
+    for (const auto& level : levels) mean_shared += level.u_shared_rel / static_cast<double>(levels.size());
+    const double shared = random.normal();
+    assessor.mixing_error_shared_log10 = std::numbers::log10e * mean_shared * shared;
+    // A rung that shares more, or less, than the others carries the difference of the same draw.
+    for (const auto& level : levels)
+        assessor.mixing_error_own_log10.push_back(
+            std::numbers::log10e *
+            (level.u_own_rel * random.normal() + (level.u_shared_rel - mean_shared) * shared));
+    return assessor;
+}
+
+detection::State taste(detection::State drill, const Assessor& assessor, Random& random, const Instant& at) {
+    SIPLADDER_EXPECT(!std::holds_alternative<Reveal>(detection::next(drill)));
+    if (const auto now = detection::serving(drill)) {
+        const std::size_t place = now->place ? *now->place : random.below(places);  // spun by hand
+        const threshold::Task task = threshold::three_afc;
+        const double psi =
+            threshold::right_probability(assessor.truth, task, true_log10(assessor, drill.plan, now->level));
+        const bool knows = random.uniform() < (psi - task.guess) / (1.0 - task.guess);
+        const std::size_t chosen = knows ? place : random.below(places);
+        drill = detection::lock(std::move(drill), {chosen, drawn_certainty(knows, random), at});
+        return now->place ? drill : detection::reveal(std::move(drill), place, at);
+    }
+    return drill;
+}
+
+}  // namespace sipladder::drills

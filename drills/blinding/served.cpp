@@ -1,0 +1,53 @@
+#include "drills/blinding/served.hpp"
+
+#include "drills/presentation.hpp"
+#include "engine/problem.hpp"
+
+#include <string_view>
+
+namespace sipladder::drills::served {
+
+namespace {
+
+enum Use : std::uint64_t { letters_use = 1, places_use = 2, codes_use = 3 };
+
+std::vector<std::string> letters(Random random, std::size_t count) {
+    constexpr std::string_view alphabet = "ABCDEFGHJKMNPQRSTUVWXYZ";  // I, L and O are misread
+    std::vector<std::string> all;
+    for (const char first : alphabet)
+        for (const char second : alphabet) all.push_back({first, second});
+    SIPLADDER_EXPECT(count <= all.size());
+    random.shuffle(all);
+    all.resize(count);
+    return all;
+}
+
+std::vector<std::size_t> balanced_places(Random random, std::size_t count) {
+    std::vector<std::size_t> drawn(count);
+    for (std::size_t i = 0; i < count; ++i) drawn[i] = i % places;
+    random.shuffle(drawn);
+    return drawn;
+}
+
+}  // namespace
+
+std::vector<Card> deck(std::span<const int> portions, Seed seed) {
+    std::vector<Card> cards;
+    for (std::size_t level = 0; level < portions.size(); ++level)
+        for (int portion = 0; portion < portions[level]; ++portion) cards.push_back({"", level, 0, {}});
+    if (cards.size() > most_cards)
+        throw Refused("pour card", "would need " + std::to_string(cards.size()) + " lines",
+                      "at most " + std::to_string(most_cards));
+    const auto drawn_letters = letters(Random(derived(seed, letters_use)), cards.size());
+    const auto drawn_places = balanced_places(Random(derived(seed, places_use)), cards.size());
+    Random code_random(derived(seed, codes_use));
+    const auto codes = blind_codes(code_random, places * cards.size());
+    for (std::size_t i = 0; i < cards.size(); ++i) {
+        cards[i].letter = drawn_letters[i];
+        cards[i].place = drawn_places[i];
+        cards[i].codes = {codes[places * i], codes[places * i + 1], codes[places * i + 2]};
+    }
+    return cards;
+}
+
+}  // namespace sipladder::drills::served

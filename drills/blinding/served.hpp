@@ -1,0 +1,35 @@
+#pragma once
+
+#include "drills/blind_code.hpp"
+#include "engine/random.hpp"
+
+#include <cstddef>
+#include <span>
+#include <string>
+#include <vector>
+
+/// A helper pours by a printed card; the screen, in view of the taster, shows a one-time letter only.
+namespace sipladder::drills::served {
+
+/// What one letter stands for. Each is used once at most.
+struct Card {
+    std::string letter;  ///< two letters, without I, O and L; drawn at random, tells nothing
+    std::size_t level{};
+    std::size_t place{};           ///< 0 left, 1 middle, 2 right
+    std::vector<BlindCode> codes;  ///< of the three cups, left to right
+
+    bool operator==(const Card&) const = default;
+};
+
+/// How many cards there can be: each needs three codes that no other cup of the sitting bears.
+constexpr std::size_t most_cards = most_blind_codes / 3;
+
+/// Cards for so many portions of each level, in the order in which a level's cards are used up.
+///
+/// Places are balanced over all the cards together and shuffled once. A drill uses about a quarter of them,
+/// at levels that answers choose, so there is no run to count on; a rule like "never four times the same"
+/// would be one.
+/// @throws Refused  for more than most_cards portions
+std::vector<Card> deck(std::span<const int> portions, Seed seed);
+
+}  // namespace sipladder::drills::served
