@@ -1,0 +1,38 @@
+#pragma once
+
+#include "engine/journal/journal.hpp"
+
+#include <string>
+#include <vector>
+
+/// Bodies of the rows that stand beside the drills: cautions read, the circumstances of a sitting, a rest cut
+/// short.
+namespace sipladder::drills::record {
+
+/// That a person has read the cautions, and what keeps them from ethanol drills.
+struct CautionsRead {
+    std::vector<std::string> cautions;            ///< ids of the cautions that were shown
+    std::vector<std::string> no_ethanol_reasons;  ///< as ticked; any keeps them from ethanol drills
+
+    bool operator==(const CautionsRead&) const = default;
+};
+std::string body_of(const CautionsRead& read);
+/// @throws Refused naming the row whose body cannot be read
+CautionsRead read_cautions_read(const journal::Fact& fact);
+
+/// What was asked once before a sitting and is kept with it.
+struct Circumstances {
+    std::vector<std::string> spoilers;  ///< coffee, toothpaste, smoke, a cold: as ticked
+    bool closed_nose = false;
+    std::string blinding;  ///< "served" or "shuffled_tray"
+
+    bool operator==(const Circumstances&) const = default;
+};
+std::string body_of(const Circumstances& circumstances);
+/// @throws Refused naming the row whose body cannot be read
+Circumstances read_circumstances(const journal::Sitting& sitting);
+
+/// A rest that was cut short, knowingly.
+std::string body_of_rest_cut(long seconds_left);
+
+}  // namespace sipladder::drills::record

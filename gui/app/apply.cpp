@@ -1,0 +1,50 @@
+// One way for everything: copy, handle, write in one transaction, assign. An answer is on disk before the
+// screen can move on, and whatever is thrown leaves the app as it was with a sentence to read.
+
+#include "gui/app/apply.hpp"
+
+#include "gui/app/handlers.hpp"
+
+#include <exception>
+#include <utility>
+
+namespace sipladder::gui {
+
+namespace {
+
+void write(journal::Journal& journal, const std::vector<Row>& rows) {
+    if (rows.empty()) return;
+    journal.together([&] {
+        for (const Row& row : rows) std::visit([&](const auto& one) { journal.append(one); }, row);
+    });
+}
+
+Notice notice_of(const Refused& refused) {
+    Notice notice{.lines = {}, .is_problem = true, .can_retry = false};
+    for (const Problem& problem : refused.problems()) notice.lines.push_back(to_text(problem));
+    return notice;
+}
+
+}  // namespace
+
+void apply(App& app, const Intent& intent, const Instant& now) noexcept {
+    try {
+        Next next{.app = app, .rows = {}, .read_again = false};
+        next.app.now = now;
+        std::visit([&](const auto& wanted) { on(next, wanted); }, intent);
+        write(*next.app.journal, next.rows);
+        if (next.read_again && next.app.person)
+            next.app.history = std::make_shared<const History>(
+                read_history(*next.app.journal, *next.app.content, *next.app.person, now));
+        app = std::move(next.app);
+    } catch (const Refused& refused) {
+        app.notice = notice_of(refused);
+    } catch (const Failed& failed) {
+        app.notice =
+            Notice{.lines = {failed.what(), "Nothing that you did is lost; put it right and do it again."},
+                   .is_problem = true,
+                   .can_retry = true};
+    }
+}
+
+}  // namespace sipladder::gui

@@ -1,0 +1,13 @@
+#pragma once
+
+#include "drills/detection.hpp"
+#include "drills/record.hpp"
+#include "gui/app/app.hpp"
+
+namespace sipladder::gui {
+
+/// The closed plan of a detection drill on a kept mix, by what is chosen on the Taste screen.
+/// @throws Refused  where the mix's substance or base is no longer in the content
+drills::detection::Plan drill_plan(const App& app, const drills::record::KeptMix& mix);
+
+}  // namespace sipladder::gui

@@ -1,0 +1,169 @@
+// What belongs to no place: going about, people, cautions, the demo, look.
+
+#include "drills/record_notes.hpp"
+#include "gui/app/handlers.hpp"
+
+#include <algorithm>
+
+namespace sipladder::gui {
+
+namespace {
+
+constexpr double smallest_scale = 0.75;
+constexpr double largest_scale = 3.0;
+
+void take_person(Next& next, const Uuid& id) {
+    App& app = next.app;
+    app.person = id;
+    app.running.reset();
+    app.just_done.reset();
+    app.open_row.reset();
+    app.chosen_mix.reset();
+    app.ticked_reasons.clear();
+    app.spoilers = {};
+    app.history = std::make_shared<const History>(read_history(*app.journal, *app.content, id, app.now));
+}
+
+void take_journal(Next& next, std::shared_ptr<journal::Journal> journal) {
+    App& app = next.app;
+    app.journal = std::move(journal);
+    app.people = app.journal->people();
+    app.person.reset();
+    app.history.reset();
+    app.running.reset();
+    app.just_done.reset();
+    app.dialog = Dialog::none;
+    if (!app.people.empty()) take_person(next, app.people.back().id);
+    set_up(app, first_setup(*app.content));
+    app.earlier_setups.clear();
+}
+
+std::string without_margins(const std::string& text) {
+    const auto first = text.find_first_not_of(" \t");
+    return first == std::string::npos ? std::string{}
+                                      : text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+}  // namespace
+
+App start(std::shared_ptr<const content::Content> content, std::shared_ptr<journal::Journal> journal,
+          std::filesystem::path sheets, Seed seed, const Instant& now) {
+    Next next;
+    next.app.content = std::move(content);
+    next.app.sheets = std::move(sheets);
+    next.app.chance = Random{seed};
+    next.app.now = now;
+    take_journal(next, std::move(journal));
+    App& app = next.app;
+    if (app.person) app.place = app.history->unfinished.empty() ? Place::prepare : Place::taste;
+    return std::move(next.app);
+}
+
+void on(Next& next, const GoTo& intent) {
+    if (next.app.running && intent.place != Place::taste)
+        throw Refused("Taste", "a drill is under way, and other places would tell its levels",
+                      "finish it, or stop it there and keep what was done");
+    next.app.dialog = Dialog::none;
+    next.app.place = next.app.person ? intent.place : Place::first_start;
+    if (intent.place == Place::taste || intent.place == Place::palate) next.app.open_row.reset();
+}
+
+void on(Next& next, const OpenDialog& intent) {
+    next.app.dialog = intent.dialog;
+}
+void on(Next& next, const ToggleHelp&) {
+    next.app.help_open = !next.app.help_open;
+}
+void on(Next& next, const DismissNotice&) {
+    next.app.notice.reset();
+}
+void on(Next& next, const SetLook& intent) {
+    next.app.dark = intent.dark;
+}
+void on(Next& next, const SetScale& intent) {
+    next.app.scale = std::clamp(intent.scale, smallest_scale, largest_scale);
+}
+
+void on(Next& next, const TakeBack&) {
+    App& app = next.app;
+    if (app.running) {
+        app.running->stop_asked = false;
+        app.running->picked.reset();
+        app.running->found.reset();
+    } else if (app.place == Place::prepare && !app.earlier_setups.empty()) {
+        const Setup earlier = app.earlier_setups.back();
+        app.earlier_setups.pop_back();
+        set_up(app, earlier);
+    }
+}
+
+void on(Next& next, const LeaveDemo&) {
+    if (!next.app.is_demo()) return;
+    std::shared_ptr<journal::Journal> own = std::move(next.app.own_journal);
+    next.app.own_journal.reset();
+    take_journal(next, std::move(own));
+    next.app.place = next.app.person ? Place::prepare : Place::first_start;
+}
+
+void on(Next& next, const TypeName& intent) {
+    next.app.typed_name = intent.text;
+}
+
+void on(Next& next, const AddPerson&) {
+    App& app = next.app;
+    const std::string name = without_margins(app.typed_name);
+    if (name.empty()) throw Refused("Name", "is empty", "any name or letters that you know yourself by");
+    for (const journal::Person& person : app.people)
+        if (person.name == name)
+            throw Refused("Name", "\"" + name + "\" is already here",
+                          "another name, so that results never mix");
+    const journal::Person person{
+        .id = uuid_from(app.chance), .name = name, .invented = app.is_demo(), .created = app.now};
+    next.rows.emplace_back(person);
+    app.people.push_back(person);
+    app.typed_name.clear();
+    take_person(next, person.id);
+    app.dialog = Dialog::cautions;
+    app.place = Place::prepare;
+}
+
+void on(Next& next, const SwitchPerson& intent) {
+    if (next.app.running)
+        throw Refused("Person", "a drill is under way",
+                      "finish it, or stop it and keep what was done, before another person tastes");
+    take_person(next, intent.id);
+    next.app.dialog = Dialog::none;
+    if (next.app.place == Place::first_start) next.app.place = Place::prepare;
+}
+
+void on(Next& next, const TickReason& intent) {
+    if (intent.on)
+        next.app.ticked_reasons.insert(intent.reason);
+    else
+        next.app.ticked_reasons.erase(intent.reason);
+}
+
+void on(Next& next, const ReadCautions&) {
+    App& app = next.app;
+    if (!app.person) throw Refused("Cautions", "there is no person to read them", "add a person first");
+    drills::record::CautionsRead read;
+    for (const safety::Caution& caution : app.content->cautions.texts) read.cautions.push_back(caution.id);
+    read.no_ethanol_reasons.assign(app.ticked_reasons.begin(), app.ticked_reasons.end());
+    next.rows.emplace_back(journal::Fact{.id = uuid_from(app.chance),
+                                         .person = *app.person,
+                                         .kind = "cautions_read",
+                                         .at = app.now,
+                                         .body = drills::record::body_of(read),
+                                         .struck = {}});
+    next.read_again = true;
+    app.dialog = Dialog::none;
+}
+
+void on(Next& next, const OpenRow& intent) {
+    if (next.app.history && intent.row < next.app.history->palate.size()) next.app.open_row = intent.row;
+}
+void on(Next& next, const CloseRow&) {
+    next.app.open_row.reset();
+}
+
+}  // namespace sipladder::gui

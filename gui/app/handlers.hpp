@@ -1,0 +1,69 @@
+#pragma once
+
+#include "gui/app/app.hpp"
+#include "gui/app/intent.hpp"
+
+#include <variant>
+#include <vector>
+
+/// How `apply` is split over files: one handler an intent, each working on the copy.
+namespace sipladder::gui {
+
+using Row = std::variant<journal::Person, journal::Fact, journal::Sitting, journal::Drill, journal::Entry>;
+
+/// The value after the intent, and what the journal must hold before it becomes the app's.
+struct Next {
+    App app;
+    std::vector<Row> rows;
+    bool read_again = false;  ///< what is known of the person comes from the journal anew
+};
+
+void on(Next& next, const Tick& intent);
+void on(Next& next, const GoTo& intent);
+void on(Next& next, const OpenDialog& intent);
+void on(Next& next, const ToggleHelp& intent);
+void on(Next& next, const DismissNotice& intent);
+void on(Next& next, const SetLook& intent);
+void on(Next& next, const SetScale& intent);
+void on(Next& next, const TakeBack& intent);
+void on(Next& next, const PrintShown& intent);
+void on(Next& next, const LookAtDemo& intent);
+void on(Next& next, const LeaveDemo& intent);
+void on(Next& next, const TypeName& intent);
+void on(Next& next, const AddPerson& intent);
+void on(Next& next, const SwitchPerson& intent);
+void on(Next& next, const TickReason& intent);
+void on(Next& next, const ReadCautions& intent);
+void on(Next& next, const ChangeSetup& intent);
+void on(Next& next, const PlanReady& intent);
+void on(Next& next, const TickStep& intent);
+void on(Next& next, const TypeReading& intent);
+void on(Next& next, const KeepMix& intent);
+void on(Next& next, const ChooseMix& intent);
+void on(Next& next, const ChooseBlinding& intent);
+void on(Next& next, const TickSpoiler& intent);
+void on(Next& next, const TickClosedNose& intent);
+void on(Next& next, const StartDrill& intent);
+void on(Next& next, const GoOn& intent);
+void on(Next& next, const Acquainted& intent);
+void on(Next& next, const Poured& intent);
+void on(Next& next, const PickCup& intent);
+void on(Next& next, const PickCertainty& intent);
+void on(Next& next, const LockAnswer& intent);
+void on(Next& next, const FoundSign& intent);
+void on(Next& next, const LockSign& intent);
+void on(Next& next, const CutRest& intent);
+void on(Next& next, const AskToStop& intent);
+void on(Next& next, const StopDrill& intent);
+void on(Next& next, const LeaveFinding& intent);
+void on(Next& next, const OpenRow& intent);
+void on(Next& next, const CloseRow& intent);
+
+/// Sets the Prepare form and asks for a plan where the form is complete.
+void set_up(App& app, Setup setup);
+/// The form that a person meets first.
+Setup first_setup(const content::Content& content);
+/// The person's own threshold of this substance, if there is one.
+const PalateEntry* own_of(const App& app, const std::string& substance);
+
+}  // namespace sipladder::gui

@@ -1,0 +1,83 @@
+// Read whole from the journal: a person has a few hundred rows at most, and a second copy of the truth would
+// need rules for when it is stale.
+
+#include "gui/app/history.hpp"
+
+#include "drills/record_notes.hpp"
+
+#include <algorithm>
+
+namespace sipladder::gui {
+
+namespace {
+
+namespace record = drills::record;
+
+void read_facts(History& history, const std::vector<journal::Fact>& facts) {
+    for (const journal::Fact& fact : facts) {
+        if (fact.struck) continue;
+        if (fact.kind == "mix") history.mixes.push_back(record::read_mix(fact));
+        if (fact.kind != "cautions_read") continue;
+        history.cautions_read = true;
+        history.no_ethanol_reasons = record::read_cautions_read(fact).no_ethanol_reasons;
+    }
+    std::reverse(history.mixes.begin(), history.mixes.end());
+}
+
+void count_today(History& history, const PastDrill& past, const Instant& now) {
+    if (to_date(past.started) != to_date(now)) return;
+    history.taken_today += drills::detection::intake(past.state);
+    history.cups_today += drills::detection::cups(past.state);
+    history.seconds_today += static_cast<long>((past.last.utc_ms - past.started.utc_ms) / 1000);
+}
+
+void read_drill(History& history, const journal::Journal& journal, const journal::Drill& drill,
+                const Instant& now) {
+    const std::vector<journal::Entry> entries = journal.entries(drill.id);
+    PastDrill past{.sitting = drill.sitting,
+                   .drill = drill.id,
+                   .started = drill.started,
+                   .last = entries.empty() ? drill.started : entries.back().at,
+                   .rows = static_cast<int>(entries.size()),
+                   .state = record::read(drill, entries)};
+    count_today(history, past, now);
+    (drills::detection::is_finished(past.state) ? history.done : history.unfinished)
+        .push_back(std::move(past));
+}
+
+void find_palate(History& history, const content::Content& content) {
+    for (const PastDrill& past : history.done) {
+        const auto& plan = past.state.plan;
+        const bool is_known = std::ranges::any_of(history.palate, [&](const PalateEntry& entry) {
+            return entry.past.state.plan.substance.id == plan.substance.id &&
+                   entry.past.state.plan.base_name == plan.base_name;
+        });
+        if (is_known || drills::detection::answered(past.state).empty()) continue;
+        history.palate.push_back({past, drills::detection::result(past.state)});
+    }
+    const auto rank = [&](const PalateEntry& entry) {
+        return std::ranges::find(content.substances, entry.past.state.plan.substance.id,
+                                 &solution::Substance::id) -
+               content.substances.begin();
+    };
+    std::ranges::stable_sort(history.palate, {}, rank);
+}
+
+}  // namespace
+
+History read_history(const journal::Journal& journal, const content::Content& content, const Uuid& person,
+                     const Instant& now) {
+    History history;
+    read_facts(history, journal.facts(person));
+    for (const journal::Sitting& sitting : journal.sittings(person)) {
+        if (sitting.struck) continue;
+        for (const journal::Drill& drill : journal.drills(sitting.id))
+            if (!drill.struck && drill.kind == "detection") read_drill(history, journal, drill, now);
+    }
+    std::reverse(history.done.begin(), history.done.end());
+    std::reverse(history.unfinished.begin(), history.unfinished.end());
+    find_palate(history, content);
+    return history;
+}
+
+}  // namespace sipladder::gui

@@ -1,0 +1,47 @@
+#pragma once
+
+#include "drills/detection.hpp"
+#include "drills/record.hpp"
+#include "engine/content/content.hpp"
+#include "engine/journal/journal.hpp"
+#include "engine/safety/intake.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+/// What the journal tells about one person, read whole after every write that could change it.
+namespace sipladder::gui {
+
+struct PastDrill {
+    Uuid sitting;
+    Uuid drill;
+    Instant started;
+    Instant last;  ///< of its last row
+    int rows{};
+    drills::detection::State state;
+};
+
+/// The newest measurement of one substance in one base.
+struct PalateEntry {
+    PastDrill past;
+    threshold::Threshold threshold;
+};
+
+struct History {
+    std::vector<drills::record::KeptMix> mixes;  ///< newest first
+    std::vector<PastDrill> done;                 ///< newest first
+    std::vector<PastDrill> unfinished;           ///< newest first
+    std::vector<PalateEntry> palate;             ///< in the order of the content's substances
+    bool cautions_read = false;
+    std::vector<std::string>
+        no_ethanol_reasons;  ///< ticked by the person; any keeps them from ethanol drills
+    safety::Intake taken_today;
+    std::size_t cups_today = 0;
+    long seconds_today = 0;
+};
+
+History read_history(const journal::Journal& journal, const content::Content& content, const Uuid& person,
+                     const Instant& now);
+
+}  // namespace sipladder::gui

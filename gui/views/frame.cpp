@@ -1,0 +1,110 @@
+#include "gui/views/frame.hpp"
+
+#include "engine/text.hpp"
+
+#include <algorithm>
+
+namespace sipladder::gui {
+
+namespace {
+
+void show_places(FrameView& view, const App& app) {
+    view.places = {{Place::prepare, "Prepare", "Ctrl+1", app.place == Place::prepare},
+                   {Place::taste, "Taste", "Ctrl+2", app.place == Place::taste},
+                   {Place::palate, "Palate", "Ctrl+3", app.place == Place::palate}};
+}
+
+std::string clock_of(const Instant& instant) {
+    return to_iso8601(instant).substr(11, 5);
+}
+
+void show_status(FrameView& view, const App& app) {
+    const std::string file =
+        app.journal->file().empty() ? "in memory, gone at the end" : app.journal->file().filename().string();
+    view.status.push_back({"Journal: " + file, app.journal->file().string()});
+    if (const std::optional<Instant> last = app.journal->last_write())
+        view.status.push_back(
+            {"last write " + (to_date(*last) == to_date(app.now) ? clock_of(*last) : to_date(*last)),
+             to_iso8601(*last)});
+    if (!app.history) return;
+    std::size_t cups = app.history->cups_today;
+    long seconds = app.history->seconds_today;
+    if (app.running) {
+        // An unfinished drill that was read at the start is in the history already.
+        const bool is_counted = std::ranges::any_of(
+            app.history->unfinished, [&](const PastDrill& past) { return past.drill == app.running->drill; });
+        if (!is_counted) cups += drills::detection::cups(app.running->state);
+        seconds += is_counted ? 0 : static_cast<long>((app.now.utc_ms - app.running->started.utc_ms) / 1000);
+    }
+    view.status.push_back({std::to_string(cups) + (cups == 1 ? " cup" : " cups") + ", " +
+                               std::to_string(seconds / 60) + " min today",
+                           "cups served and time in drills since midnight"});
+    // Its steps would tell the level, so nothing of it while a drill runs.
+    if (app.running) return;
+    const safety::Intake& taken = app.history->taken_today;
+    const std::string if_swallowed = "today, if all that was served had been swallowed";
+    if (taken.ethanol.value > 0.0)
+        view.status.push_back({significant(taken.ethanol.value, 2) + " g ethanol", if_swallowed});
+    if (taken.sugar.value > 0.0)
+        view.status.push_back({significant(taken.sugar.value, 2) + " g sugar", if_swallowed});
+    if (taken.acid.value > 0.0)
+        view.status.push_back({significant(taken.acid.value, 2) + " g acid", if_swallowed});
+    if (taken.salt.value > 0.0)
+        view.status.push_back({significant(taken.salt.value, 2) + " g salt", if_swallowed});
+    if (taken.tannin.value > 0.0)
+        view.status.push_back({significant(taken.tannin.value, 2) + " g tannin", if_swallowed});
+}
+
+void show_people(FrameView& view, const App& app) {
+    view.people.typed_name = app.typed_name;
+    view.people.asks_for_name = app.people.empty();
+    for (const journal::Person& person : app.people) {
+        const bool is_here = app.person && *app.person == person.id;
+        view.people.people.push_back(
+            {person.id, person.name + (person.invented ? " (invented)" : ""), is_here});
+        if (is_here) view.person = view.people.people.back().name;
+    }
+}
+
+void show_cautions(FrameView& view, const App& app) {
+    for (const safety::Caution& caution : app.content->cautions.texts)
+        view.cautions.texts.push_back(caution.text);
+    view.cautions.has_person = app.person.has_value();
+    view.cautions.already_read = app.history && app.history->cautions_read;
+    for (const std::string& reason : app.content->cautions.no_ethanol_reasons) {
+        const bool was_ticked = app.history && std::ranges::find(app.history->no_ethanol_reasons, reason) !=
+                                                   app.history->no_ethanol_reasons.end();
+        view.cautions.reasons.push_back(
+            {.label = reason,
+             .is_chosen = app.ticked_reasons.contains(reason) || (view.cautions.already_read && was_ticked),
+             .note = {},
+             .component = {}});
+    }
+}
+
+}  // namespace
+
+FrameView frame_view(const App& app) {
+    FrameView view;
+    view.place = app.place;
+    view.dialog = app.dialog;
+    view.is_demo = app.is_demo();
+    view.dark = app.dark;
+    view.scale = app.scale;
+    view.title = app.is_demo() ? "Sipladder (demo, invented)" : "Sipladder";
+    view.can_leave = !app.running;
+    view.can_take_back = app.running ? app.running->picked || app.running->found || app.running->stop_asked
+                                     : app.place == Place::prepare && !app.earlier_setups.empty();
+    view.notice = app.notice;
+    show_places(view, app);
+    show_status(view, app);
+    show_people(view, app);
+    show_cautions(view, app);
+    if (app.help_open) view.help = help_view(app);
+    if (app.place == Place::prepare) view.prepare = prepare_view(app);
+    if (app.place == Place::taste) view.taste = taste_view(app);
+    if (app.place == Place::palate) view.palate = palate_view(app);
+    return view;
+}
+
+}  // namespace sipladder::gui

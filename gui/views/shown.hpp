@@ -1,0 +1,40 @@
+#pragma once
+
+#include "engine/solution/substance.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+/// Small parts that several views are made of.
+namespace sipladder::gui {
+
+/// A number (or words with one) as engine/text made it, and where it came from; the second is shown on hover.
+struct Shown {
+    std::string text;
+    std::string whence;
+
+    bool operator==(const Shown&) const = default;
+};
+
+/// One of several, of which exactly one is chosen.
+struct Choice {
+    std::string label;
+    bool is_chosen = false;
+    std::string note;                              ///< shown on hover; may be empty
+    std::optional<solution::Component> component;  ///< its mark, if it is about a sensation
+
+    bool operator==(const Choice&) const = default;
+};
+
+/// A text field with what is wrong with it.
+struct Field {
+    std::string text;
+    std::string unit;
+    std::string problem;  ///< empty: nothing
+
+    bool operator==(const Field&) const = default;
+};
+
+}  // namespace sipladder::gui
