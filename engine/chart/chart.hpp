@@ -130,4 +130,7 @@ struct Hit {
 /// a title or note is broken into lines. @return the marks that have words to show, in the order of the chart
 std::vector<Hit> draw(const Chart& chart, Rect area, Painter& painter);
 
+/// The topmost hit at a place; nothing if there is none. It points into `hits`.
+const Hit* hit_at(const std::vector<Hit>& hits, Point place);
+
 }  // namespace sipladder::chart

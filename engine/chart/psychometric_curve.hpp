@@ -1,8 +1,8 @@
 #pragma once
 
 #include "engine/chart/chart.hpp"
-#include "engine/chart/curve_band.hpp"
 #include "engine/solution/substance.hpp"
+#include "engine/threshold/curve_band.hpp"
 #include "engine/threshold/threshold.hpp"
 
 #include <cstddef>
@@ -22,7 +22,7 @@ struct PsychometricCurve {
     std::string title;  ///< substance and base: "tartaric acid in still water"
     solution::Component component{};
     std::vector<LevelAnswers> levels;
-    CurveBand curve;
+    std::vector<threshold::CurvePoint> curve;  ///< ascending; points beyond the axis are left out
     threshold::Threshold threshold;
     double guess = 1.0 / 3.0;  ///< chance of being right without perceiving anything
 };

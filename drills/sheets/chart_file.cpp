@@ -1,0 +1,40 @@
+#include "drills/sheets/chart_file.hpp"
+
+#include "drills/sheets/page_painter.hpp"
+#include "drills/sheets/surface.hpp"
+#include "engine/chart/ink.hpp"
+
+#include <cairo.h>
+
+namespace sipladder::drills::sheets {
+
+namespace {
+
+Drawing drawing_of(const chart::Chart& chart, const ChartSize& size) {
+    return [&chart, size](cairo_t* context) {
+        set_colour(context, chart::Ink::paper, chart::Theme::paper);
+        cairo_paint(context);
+        PagePainter painter(context);
+        constexpr double margin = 10.0;
+        chart::draw(chart, {margin, margin, size.width_pt - 2.0 * margin, size.height_pt - 2.0 * margin},
+                    painter);
+    };
+}
+
+}  // namespace
+
+void write_chart_png(const chart::Chart& chart, const ChartSize& size, const std::filesystem::path& path) {
+    write_whole(path,
+                png_bytes({size.width_pt, size.height_pt}, size.pixels_per_pt, drawing_of(chart, size)));
+}
+
+void write_chart_svg(const chart::Chart& chart, const ChartSize& size, const std::filesystem::path& path) {
+    write_whole(path, svg_bytes({size.width_pt, size.height_pt}, drawing_of(chart, size)));
+}
+
+void write_chart_pdf(const chart::Chart& chart, const ChartSize& size, const Instant& made,
+                     const std::filesystem::path& path) {
+    write_whole(path, pdf_bytes({size.width_pt, size.height_pt}, chart.title, made, drawing_of(chart, size)));
+}
+
+}  // namespace sipladder::drills::sheets
