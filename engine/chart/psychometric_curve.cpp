@@ -138,4 +138,17 @@ std::vector<LevelAnswers> pooled(const solution::MixedLadder& ladder,
     return levels;
 }
 
+std::vector<threshold::CurvePoint> curve_over(const solution::MixedLadder& ladder,
+                                              const threshold::Posterior& posterior) {
+    SIPLADDER_EXPECT(!ladder.levels.empty());
+    constexpr double beyond = 1.0;
+    constexpr int pieces_per_decade = 40;
+    const double from = std::log10(ladder.levels.front().mixed) - beyond;
+    const double to = std::log10(ladder.levels.back().mixed) + beyond;
+    const int pieces = static_cast<int>(std::ceil((to - from) * pieces_per_decade));
+    std::vector<double> xs;
+    for (int i = 0; i <= pieces; ++i) xs.push_back(from + (to - from) * i / pieces);
+    return threshold::curve_band(posterior, xs);
+}
+
 }  // namespace sipladder::chart

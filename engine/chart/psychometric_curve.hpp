@@ -35,4 +35,8 @@ Chart psychometric_curve(const PsychometricCurve& data);
 std::vector<LevelAnswers> pooled(const solution::MixedLadder& ladder,
                                  const std::vector<threshold::Answered>& answers);
 
+/// The posterior's curve over a ladder and a decade to either side of it, as far as its axis can reach.
+std::vector<threshold::CurvePoint> curve_over(const solution::MixedLadder& ladder,
+                                              const threshold::Posterior& posterior);
+
 }  // namespace sipladder::chart

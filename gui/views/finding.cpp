@@ -68,12 +68,10 @@ chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& thresho
     threshold::Posterior posterior(state.plan.prior, threshold::three_afc, threshold::Fineness::coarse);
     for (const threshold::Answered& answer : detection::answered(state))
         posterior.update(Log10Level{std::log10(levels.at(answer.level).mixed)}, answer.correct);
-    const double from = std::log10(levels.front().mixed) - 0.3;
-    const double to = std::log10(levels.back().mixed) + 0.3;
     return chart::psychometric_curve({.title = {},
                                       .component = state.plan.substance.component,
                                       .levels = chart::pooled(state.plan.ladder, detection::answered(state)),
-                                      .curve = chart::curve_band(posterior, from, to),
+                                      .curve = chart::curve_over(state.plan.ladder, posterior),
                                       .threshold = threshold});
 }
 
