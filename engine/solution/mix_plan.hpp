@@ -1,5 +1,6 @@
 #pragma once
 
+#include "engine/random.hpp"
 #include "engine/solution/equipment.hpp"
 #include "engine/solution/ingredient.hpp"
 #include "engine/solution/ladder.hpp"
@@ -33,6 +34,7 @@ struct PlanRequest {
     Equipment equipment;
     Demand demand;
     double wanted_u_rel = 0.05;  ///< relative standard uncertainty wanted of every level
+    Seed letters{};              ///< another seed gives the bottles other letters
 };
 
 enum class StepKind { weigh, make_up_to_mark, make_up_to_mass, measure_volume, draw_stock };
@@ -40,10 +42,12 @@ enum class StepKind { weigh, make_up_to_mark, make_up_to_mass, measure_volume, d
 /// One thing to do at the bench. `reading` is what the display or the mark should show.
 struct Step {
     StepKind kind{};
-    std::string text;  ///< the whole instruction, one sentence
-    std::string into;  ///< the vessel or bottle it goes into: "stock A", "bottle K"
-    std::string from;  ///< ingredient, stock or base
-    std::string with;  ///< the balance or vessel used, by name
+    std::string text;       ///< the whole instruction, one sentence
+    std::string into;       ///< the vessel or bottle it goes into: "stock A", "bottle K"
+    std::string from;       ///< ingredient, stock or base
+    std::string with;       ///< the balance or vessel used, by name
+    std::string with_id;    ///< and by its id in the equipment
+    std::size_t fills = 1;  ///< how often a syringe is filled for the reading
     double reading{};
     std::string unit;       ///< "g" or "mL"
     double u_own{};         ///< standard uncertainty of this reading alone, in `unit`
@@ -66,9 +70,9 @@ struct PlannedLevel {
     std::string made_from;  ///< "stock A" or the ingredient
     Millilitres volume;
     int portions{};
-    std::vector<BudgetLine> budget;
+    std::vector<BudgetLine> budget;  ///< largest first
 
-    double u_rel() const;
+    double u_rel() const;  ///< both parts together
 };
 
 struct PlannedStock {
@@ -107,6 +111,9 @@ struct MixPlan {
     std::string advice;        ///< where not met: why, what is reached, what would help most
     Millilitres base_volume;   ///< base for blanks and for the levels
 };
+
+/// The ladder that the plan gives if every reading is as printed, weakest first.
+MixedLadder as_planned(const MixPlan& plan);
 
 /// What the scale or vessel really showed, by step (index into MixPlan::steps), in the step's unit.
 using Readings = std::map<std::size_t, double>;

@@ -1,0 +1,21 @@
+#pragma once
+
+#include "engine/solution/recipe.hpp"
+
+#include <string>
+#include <vector>
+
+/// A recipe as sentences for the bench, and back: a plan's steps hold all that the sum needs.
+namespace sipladder::solution {
+
+/// Two steps a making: the load, then filling up.
+std::vector<Step> steps_of(const PlanRequest& request, const std::vector<Making>& makings);
+
+/// The recipe that these steps tell. @throws Refused for steps that are no pairs of load and filling up, or
+/// name what the request lacks
+std::vector<Making> makings_of(const PlanRequest& request, const std::vector<Step>& steps);
+
+/// A reading with the digits that the instrument shows: "1.00 g", "12.5 mL".
+std::string shown(const Equipment& equipment, const Reading& reading);
+
+}  // namespace sipladder::solution
