@@ -11,7 +11,7 @@ namespace sipladder::threshold {
 
 struct LikelihoodSettings {
     std::optional<double> lapse = 0.0;  ///< the lapse rate if known; nothing: fitted between 0 and most_lapse
-    double most_lapse = 0.1;  ///< common practice (psignifit 3 and 4 use 0.1); a free rate needs a bound
+    double most_lapse = 0.1;            ///< common practice, no source; a free rate needs a bound
     Shape shape = Shape::logistic;
 };
 
