@@ -1,5 +1,6 @@
 #include "tools/cli/verb.hpp"
 
+#include <cmath>
 #include <cstdlib>
 #include <fstream>
 #include <iostream>
@@ -28,6 +29,23 @@ std::string read_file(const std::string& file) {
 void print(const Json& object) { std::cout << object.dump(2) << '\n'; }
 
 void say(const std::string& line) { std::cout << line << '\n'; }
+
+Json threshold_json(const threshold::Threshold& t) {
+    const auto number = [](double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); };
+    return {{"log10", t.log10},
+            {"value", t.value()},
+            {"unit", t.scale == Scale::g_per_L ? "g_per_L" : "pct_vol"},
+            {"lower", number(t.lower())},
+            {"upper", number(t.upper())},
+            {"sd_log10", number(t.sd_log10)}};
+}
+
+std::string threshold_text(const threshold::Threshold& t) {
+    const std::string unit = " " + unit_text(t.scale);
+    if (!std::isfinite(t.lower()) || !std::isfinite(t.upper()) || t.lower() <= 0.0)
+        return "Threshold about " + significant(t.value(), 2) + unit + "; the answers do not bound it on both sides.";
+    return "Threshold " + with_interval(t.value(), t.lower(), t.upper()) + unit + ", 95 % interval.";
+}
 
 NumberWithUnit number_with_unit(const std::string& text, const std::string& where) {
     const auto blank = text.rfind(' ');

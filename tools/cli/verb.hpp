@@ -5,6 +5,7 @@
 #include <string>
 
 #include "engine/content/content.hpp"
+#include "engine/threshold/threshold.hpp"
 
 /// What the verbs of sipladder-cli share. Each verb lives in its own file and adds itself to the command line; its
 /// callback may throw Refused or Failed, which `main` reports.
@@ -26,6 +27,12 @@ std::string read_file(const std::string& file);
 void print(const Json& object);
 /// A line of text on standard output.
 void say(const std::string& line);
+
+/// The keys that every fit shares: log10, value, unit, lower, upper, sd_log10. A limit that the answers do not set is
+/// null.
+Json threshold_json(const threshold::Threshold& threshold);
+/// The same as a sentence: "Threshold 1.4 (0.8 to 2.6) g/L, equal-tailed 95 %."
+std::string threshold_text(const threshold::Threshold& threshold);
 
 /// A number and its unit as one argument: "40 pct_vol".
 struct NumberWithUnit {
