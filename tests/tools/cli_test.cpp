@@ -1,0 +1,166 @@
+#include "tests/support/temporary_folder.hpp"
+#include "tests/support/within.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <sys/wait.h>
+
+#include <array>
+#include <cstdio>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+/// The program as a script sees it: exit codes, one line a problem, JSON keys.
+namespace {
+
+using namespace sipladder::tests;
+
+struct Ran {
+    int exit_code{};
+    std::string out;
+    std::string err;
+};
+
+std::string text_of(const std::filesystem::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    std::ostringstream text;
+    text << in.rdbuf();
+    return text.str();
+}
+
+Ran cli(const std::string& arguments) {
+    const TemporaryFolder folder;
+    const std::string out = folder.path() / "out";
+    const std::string err = folder.path() / "err";
+    const std::string command = std::string("'" SIPLADDER_CLI "' ") + arguments + " >'" + out + "' 2>'" + err + "'";
+    const int status = std::system(command.c_str());  // NOLINT(cert-env33-c,concurrency-mt-unsafe): this is the test
+    return {WEXITSTATUS(status), text_of(out), text_of(err)};
+}
+
+nlohmann::json json_of(const std::string& arguments) {
+    const Ran ran = cli(arguments + " --json");
+    CAPTURE(arguments);
+    CAPTURE(ran.err);
+    REQUIRE(ran.exit_code == 0);
+    return nlohmann::json::parse(ran.out);
+}
+
+std::string csv(const TemporaryFolder& folder, const std::string& text) {
+    const auto file = folder.path() / "answers.csv";
+    std::ofstream(file, std::ios::binary) << text;
+    return "'" + file.string() + "'";
+}
+
+const std::string thin_answers =
+    "concentration_g_per_L,presentations,correct\n"
+    "0.5,12,3\n1,12,3\n2,12,4\n4,12,9\n8,12,7\n16,12,12\n32,12,12\n";
+
+}  // namespace
+
+TEST_CASE("convert gives 40 % vol as 33.300 % mass") {
+    // OIML R 22 (1975), general formula; the alcoholometric table prints 33.30.
+    CHECK(cli("convert '40 pct_vol' pct_mass").out == "33.300 pct_mass\n");
+    CHECK(within(json_of("convert '40 pct_vol' pct_mass").at("value"), 33.300, 0.0005));
+}
+
+TEST_CASE("dilute conserves mass exactly") {
+    const auto d = json_of("dilute --from '43 pct_vol' --to '13.5 pct_vol' --volume-mL 750");
+    CHECK(d.at("from_g").get<double>() + d.at("water_g").get<double>() == d.at("total_g").get<double>());
+    CHECK(within(d.at("from_mL"), 750 * 13.5 / 43, 1e-6));
+}
+
+TEST_CASE("wrong usage leaves with 2, a refusal with 1 and one line that says what would be right") {
+    CHECK(cli("").exit_code == 2);
+    CHECK(cli("convert --nonsense").exit_code == 2);
+    CHECK(cli("--help").exit_code == 0);
+    const Ran refused = cli("convert '120 pct_vol' pct_mass");
+    CHECK(refused.exit_code == 1);
+    CHECK(refused.out.empty());
+    CHECK(refused.err.find("; ") != std::string::npos);
+    CHECK(cli("dilute --from '12 pct_vol' --to '40 pct_vol' --volume-mL 100").exit_code == 1);
+}
+
+TEST_CASE("fit agrees with brute-force integration in R") {
+    // bayes_grid_3afc, logistic, lapse 0.02: computed here with R 4.2.2 by brute-force integration.
+    const TemporaryFolder folder;
+    const auto fit = json_of("fit " + csv(folder, thin_answers) +
+                             " --task 3-afc --prior normal:0.6,0.6 --prior-slope lognormal:1.6094379124341,0.6 --lapse 0.02");
+    CHECK(within(fit.at("threshold").at("log10"), 0.755547104206035, 2e-4));
+    CHECK(within(fit.at("threshold").at("sd_log10"), 0.123220552162747, 2e-4));
+    CHECK(within(std::log10(fit.at("threshold").at("lower").get<double>()), 0.514270468243417, 5e-4));
+    CHECK(within(std::log10(fit.at("threshold").at("upper").get<double>()), 0.993263554189339, 5e-4));
+    CHECK(within(fit.at("log_evidence"), -42.5452938963362, 0.002));
+}
+
+TEST_CASE("fit takes one row a trial and pools it") {
+    const TemporaryFolder folder;
+    std::string trials = "concentration_g_per_L,correct,certainty\n# a note\n";
+    for (int i = 0; i < 4; ++i) trials += "1,0,1\n2,1,2\n4,1,3\n";
+    const auto from_trials = json_of("fit " + csv(folder, trials) + " --task 3-afc");
+    const auto from_counts = json_of(
+        "fit " + csv(folder, "concentration_g_per_L,presentations,correct\n1,4,0\n2,4,4\n4,4,4\n") + " --task 3-afc");
+    CHECK(from_trials.at("threshold") == from_counts.at("threshold"));
+    CHECK_FALSE(from_trials.at("prior").get<std::string>().empty());
+}
+
+TEST_CASE("a broken answer file names every line that is wrong") {
+    const TemporaryFolder folder;
+    const Ran ran = cli("fit " + csv(folder, "concentration_g_per_L,presentations,correct\n\"0,5\",12,3\n1,12,13\n-2,12,1\n"));
+    CHECK(ran.exit_code == 1);
+    CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 3);
+    CHECK(ran.err.find("line 2") != std::string::npos);
+    CHECK(ran.err.find("line 3") != std::string::npos);
+    CHECK(ran.err.find("line 4") != std::string::npos);
+}
+
+TEST_CASE("prepare gives a plan whose levels carry their uncertainty in two parts") {
+    const auto plan = json_of("prepare --ladder sucrose_first --equipment kitchen_fine --cups 8 --cup-mL 10");
+    CHECK(plan.at("met") == true);
+    REQUIRE(plan.at("levels").size() == 6);
+    for (const auto& level : plan.at("levels")) {
+        const double own = level.at("u_own_rel");
+        const double shared = level.at("u_shared_rel");
+        CHECK(within(level.at("u_rel"), std::hypot(own, shared), 1e-12));
+        CHECK(level.at("u_rel").get<double>() <= 0.05);
+        CHECK(level.at("portions").get<int>() >= 8);
+    }
+    CHECK_FALSE(plan.at("cautions").empty());
+    CHECK(cli("prepare --ladder sucrose_first --equipment kitchen_fine --cups 0 --cup-mL 10").exit_code == 1);
+    CHECK(cli("prepare --ladder no_such --equipment kitchen_fine --cups 8 --cup-mL 10").exit_code == 1);
+}
+
+TEST_CASE("demo does the whole job and leaves its files") {
+    const TemporaryFolder folder;
+    const auto demo = json_of("demo --seed 5 --out '" + folder.path().string() + "'");
+    const auto& threshold = demo.at("threshold");
+    CHECK(threshold.at("lower").get<double>() < threshold.at("value").get<double>());
+    CHECK(threshold.at("value").get<double>() < threshold.at("upper").get<double>());
+    CHECK(demo.at("files").size() >= 4);
+    for (const auto& file : demo.at("files")) CHECK(std::filesystem::file_size(file.get<std::string>()) > 0);
+    CHECK(cli("demo --seed 5 --json --out '" + folder.path().string() + "/again'").out.find(threshold.at("log10").dump()) !=
+          std::string::npos);
+}
+
+TEST_CASE("journal check tells a whole journal from a damaged one and from none") {
+    const TemporaryFolder folder;
+    const auto demo = json_of("demo --seed 6 --out '" + folder.path().string() + "'");
+    std::string journal;
+    for (const auto& file : demo.at("files"))
+        if (file.get<std::string>().ends_with(".sipladder")) journal = file;
+    REQUIRE_FALSE(journal.empty());
+    CHECK(json_of("journal check '" + journal + "'").at("rows").get<int>() > 10);
+    {
+        std::fstream damaged(journal, std::ios::binary | std::ios::in | std::ios::out);
+        damaged.seekp(4096);
+        for (int i = 0; i < 2048; ++i) damaged.put('x');
+    }
+    CHECK(cli("journal check '" + journal + "'").exit_code == 1);
+    CHECK(cli("journal check '" + (folder.path() / "none").string() + "'").exit_code == 1);
+}
+
+TEST_CASE("content check passes on what is shipped and names what is broken") {
+    CHECK(json_of("content check").at("problems").empty());
+    CHECK(cli("content check /nowhere").exit_code == 1);
+}
