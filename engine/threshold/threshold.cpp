@@ -81,6 +81,8 @@ struct Blurred {
 };
 
 double mixing_sd(const Posterior& posterior, std::span<const Counts> counts, double u_shared_log10) {
+    const auto is_exact = [](const Counts& at) { return at.u_own_log10 == 0.0; };
+    if (std::all_of(counts.begin(), counts.end(), is_exact)) return u_shared_log10;
     const std::vector<double> slopes = sensitivities(posterior, counts);
     double square = u_shared_log10 * u_shared_log10;
     for (std::size_t i = 0; i < counts.size(); ++i) {
