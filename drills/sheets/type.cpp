@@ -35,6 +35,10 @@ PangoPtr<PangoLayout> layout_of(cairo_t* context, const std::string& text, const
     if (width > 0.0) {
         pango_layout_set_width(layout.get(), pango_units_from_double(width));
         pango_layout_set_wrap(layout.get(), PANGO_WRAP_WORD_CHAR);
+        if (look.one_line) {
+            pango_layout_set_height(layout.get(), -1);
+            pango_layout_set_ellipsize(layout.get(), PANGO_ELLIPSIZE_END);
+        }
         pango_layout_set_alignment(layout.get(), look.align == Align::left     ? PANGO_ALIGN_LEFT
                                                  : look.align == Align::centre ? PANGO_ALIGN_CENTER
                                                                                : PANGO_ALIGN_RIGHT);

@@ -18,7 +18,8 @@ struct Look {
     bool bold = false;
     chart::Ink ink = chart::Ink::text;
     Align align = Align::left;
-    double leading = 1.0;  ///< distance of lines, of the font's own
+    double leading = 1.0;   ///< distance of lines, of the font's own
+    bool one_line = false;  ///< too long a text ends in dots instead of going on below
 };
 
 void set_colour(cairo_t* context, chart::Ink ink, chart::Theme theme, double opacity = 1.0);

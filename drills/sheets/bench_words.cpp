@@ -1,0 +1,155 @@
+#include "drills/sheets/bench_words.hpp"
+
+#include "engine/text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+
+namespace sipladder::drills::sheets {
+
+namespace {
+
+std::string counted(std::size_t count, const std::string& one, const std::string& many) {
+    std::string text = std::to_string(count);
+    return text.append(" ").append(count == 1 ? one : many);
+}
+
+void add_part(std::string& text, const std::string& part) {
+    if (!text.empty()) text.append(" · ");
+    text.append(part);
+}
+
+void add_intake(std::string& text, double amount, const std::string& what) {
+    if (amount > 0.0) add_part(text, significant(amount, 2).append(" ").append(what));
+}
+
+}  // namespace
+
+std::string sheet_title(const solution::MixPlan& plan) {
+    std::string title = "Bench sheet: ";
+    return title.append(plan.request.substance.name).append(" in ").append(plan.request.base.name);
+}
+
+std::string mix_summary(const solution::MixPlan& plan) {
+    double largest = 0.0;
+    double shared = 0.0;
+    for (const solution::PlannedLevel& level : plan.levels) {
+        largest = std::max(largest, level.u_rel());
+        shared = std::max(shared, level.u_shared_rel);
+    }
+    std::string text = counted(plan.levels.size(), "level", "levels");
+    text.append(", ").append(counted(plan.stocks.size(), "stock", "stocks"));
+    text.append(", ").append(counted(plan.steps.size(), "step", "steps"));
+    text.append(". Every level to ± ")
+        .append(percent(largest))
+        .append(" or better (one standard uncertainty; wanted ");
+    text.append(percent(plan.request.wanted_u_rel)).append("); up to ± ").append(percent(shared));
+    return text.append(" of it is common to all levels.");
+}
+
+std::string ingredient_text(const solution::Ingredient& ingredient) {
+    std::string text = ingredient.name;
+    switch (ingredient.form) {
+        case solution::IngredientForm::powder:
+            return text.append(", ")
+                .append(significant(100.0 * ingredient.content.value, 3))
+                .append(" % by mass");
+        case solution::IngredientForm::spirit:
+            return text.append(", ").append(significant(ingredient.strength.value, 3)).append(" % vol");
+        case solution::IngredientForm::liquid:
+            break;
+    }
+    return text.append(", ").append(significant(ingredient.held.value, 3)).append(" g/L");
+}
+
+std::string base_text(const solution::Base& base) {
+    std::string text = base.name;
+    if (base.bicarbonate_mg_per_L > 0.0)
+        text.append(", hydrogen carbonate ")
+            .append(significant(base.bicarbonate_mg_per_L, 3))
+            .append(" mg/L");
+    return text;
+}
+
+std::string amount_text(double amount) {
+    const std::string given = exact(amount);
+    const std::string rounded = significant(amount, 4);
+    return given.size() <= rounded.size() && given.find('e') == std::string::npos ? given : rounded;
+}
+
+std::string planned_text(const solution::PlannedLevel& level) {
+    const std::string both = with_uncertainty(level.mixed, level.mixed * level.u_rel());
+    return both.substr(0, both.find(' '));
+}
+
+std::string reading_words(const solution::Step& step) {
+    switch (step.kind) {
+        case solution::StepKind::weigh:
+        case solution::StepKind::make_up_to_mass:
+            return "scale showed";
+        case solution::StepKind::make_up_to_mark:
+            return "filled up to";
+        case solution::StepKind::measure_volume:
+        case solution::StepKind::draw_stock:
+            break;
+    }
+    return step.unit == "g" ? "scale showed" : "measured";
+}
+
+std::vector<Contribution> contributions(const solution::MixPlan& plan) {
+    std::vector<Contribution> parts;
+    for (const solution::PlannedLevel& level : plan.levels)
+        for (const solution::BudgetLine& line : level.budget) {
+            const auto same = [&](const Contribution& part) {
+                return part.what == line.what && part.shared == line.shared;
+            };
+            const auto known = std::find_if(parts.begin(), parts.end(), same);
+            if (known == parts.end()) {
+                parts.push_back({line.what, line.u_rel, line.u_rel, line.shared});
+            } else {
+                known->least_rel = std::min(known->least_rel, line.u_rel);
+                known->most_rel = std::max(known->most_rel, line.u_rel);
+            }
+        }
+    std::stable_sort(parts.begin(), parts.end(),
+                     [](const Contribution& a, const Contribution& b) { return a.most_rel > b.most_rel; });
+    const double least = parts.empty() ? 0.0 : 0.1 * parts.front().most_rel;
+    std::erase_if(parts, [&](const Contribution& part) { return part.most_rel < least; });
+    return parts;
+}
+
+std::string range_percent(double least_rel, double most_rel) {
+    const std::string most = percent(most_rel);
+    const std::string least = percent(least_rel);
+    if (least == most) return most;
+    return least.substr(0, least.find(' ')).append(" to ").append(most);
+}
+
+std::string cost_text(const SheetInfo& info) {
+    std::string text;
+    if (info.cups > 0) add_part(text, counted(info.cups, "cup", "cups"));
+    if (info.minutes > 0) {
+        std::string minutes = "about ";
+        add_part(text, minutes.append(std::to_string(info.minutes)).append(" min"));
+    }
+    std::string taken;
+    add_intake(taken, info.most_intake.ethanol.value, "g ethanol");
+    add_intake(taken, info.most_intake.sugar.value, "g sugar");
+    add_intake(taken, info.most_intake.acid.value, "g acid");
+    add_intake(taken, info.most_intake.caffeine.value, "mg caffeine");
+    add_intake(taken, info.most_intake.salt.value, "g salt");
+    add_intake(taken, info.most_intake.tannin.value, "g tannin");
+    if (!taken.empty()) add_part(text, taken.append(" at most, if all is swallowed"));
+    return text;
+}
+
+std::vector<std::string> all_cautions(const solution::MixPlan& plan, const SheetInfo& info) {
+    std::vector<std::string> cautions = info.cautions;
+    for (const std::string& caution : plan.cautions)
+        if (std::find(cautions.begin(), cautions.end(), caution) == cautions.end())
+            cautions.push_back(caution);
+    return cautions;
+}
+
+}  // namespace sipladder::drills::sheets

@@ -1,0 +1,48 @@
+#include "drills/sheets/pour_card.hpp"
+
+#include "tests/support/pdf_pages.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+using namespace sipladder;
+using namespace sipladder::drills;
+using sheets::Paper;
+
+namespace {
+
+std::vector<detection::CardRow> rows_of(int count) {
+    std::vector<detection::CardRow> rows;
+    for (int i = 0; i < count; ++i) {
+        detection::CardRow row;
+        row.letter = std::string(1, static_cast<char>('A' + i % 26));
+        row.bottle = std::string(1, static_cast<char>('D' + i % 6));
+        row.place = static_cast<std::size_t>(i % 3);
+        for (int k = 0; k < 3; ++k) row.codes.push_back({std::to_string(142 + (i * 13 + k * 211) % 800)});
+        rows.push_back(row);
+    }
+    return rows;
+}
+
+const sheets::CardInfo info{
+    "tartaric acid in still water", "Ada, invented", Millilitres{10.0}, {1'772'388'300'000, 60, 0}};
+
+}  // namespace
+
+TEST_CASE("a pour card repeats byte for byte and goes over pages by its rows") {
+    const std::string once = sheets::pour_card_pdf(rows_of(18), info, Paper::a4);
+    CHECK(once == sheets::pour_card_pdf(rows_of(18), info, Paper::a4));
+    CHECK(tests::pages_of(once) == 1);
+    CHECK(tests::pages_of(sheets::pour_card_pdf(rows_of(60), info, Paper::a4)) == 3);
+    CHECK(tests::pages_of(sheets::pour_card_pdf(rows_of(60), info, Paper::us_letter)) == 3);
+}
+
+TEST_CASE("where the level stands changes the card") {
+    std::vector<detection::CardRow> moved = rows_of(18);
+    moved[4].place = 0;
+    CHECK(sheets::pour_card_pdf(rows_of(18), info, Paper::a4) !=
+          sheets::pour_card_pdf(moved, info, Paper::a4));
+}
