@@ -111,8 +111,8 @@ void add_levels(Sheet& sheet, const MixPlan& plan) {
     Rows rows;
     for (const solution::PlannedLevel& level : plan.levels) {
         rows.push_back({level.bottle, amount_text(level.target), planned_text(level),
-                        percent(level.u_own_rel), percent(level.u_shared_rel), fixed(level.volume.value, 0),
-                        std::to_string(level.portions), level.made_from});
+                        uncertainty_percent(level.u_own_rel), uncertainty_percent(level.u_shared_rel),
+                        fixed(level.volume.value, 0), std::to_string(level.portions), level.made_from});
     }
     sheet.add_table({{"bottle", 0.09, Align::left, true},
                      {std::string("target, ").append(unit), 0.14, Align::right},
@@ -134,7 +134,7 @@ void add_stocks(Sheet& sheet, const MixPlan& plan) {
     sheet.add_heading("Stocks: not for tasting");
     Rows rows;
     for (const solution::PlannedStock& stock : plan.stocks)
-        rows.push_back({stock.name, significant(stock.concentration, 4), percent(stock.u_rel),
+        rows.push_back({stock.name, significant(stock.concentration, 4), uncertainty_percent(stock.u_rel),
                         fixed(stock.volume.value, 0), stock.made_from});
     sheet.add_table({{"stock", 0.23, Align::left, true},
                      {std::string("as planned, ").append(unit), 0.17, Align::right},

@@ -10,6 +10,12 @@ namespace sipladder::drills::sheets {
 
 namespace {
 
+/// Number and sign of percent stay on one line.
+std::string unbroken_percent(double fraction) {
+    std::string text = percent(fraction);
+    return text.replace(text.rfind(' '), 1, "\u00a0");
+}
+
 std::string counted(std::size_t count, const std::string& one, const std::string& many) {
     std::string text = std::to_string(count);
     return text.append(" ").append(count == 1 ? one : many);
@@ -41,10 +47,12 @@ std::string mix_summary(const solution::MixPlan& plan) {
     std::string text = counted(plan.levels.size(), "level", "levels");
     text.append(", ").append(counted(plan.stocks.size(), "stock", "stocks"));
     text.append(", ").append(counted(plan.steps.size(), "step", "steps"));
-    text.append(". Every level to ± ")
-        .append(percent(largest))
+    text.append(". Every level to ±\u00a0")
+        .append(unbroken_percent(largest))
         .append(" or better (one standard uncertainty; wanted ");
-    text.append(percent(plan.request.wanted_u_rel)).append("); up to ± ").append(percent(shared));
+    text.append(unbroken_percent(plan.request.wanted_u_rel))
+        .append("); up to ±\u00a0")
+        .append(unbroken_percent(shared));
     return text.append(" of it is common to all levels.");
 }
 
@@ -119,11 +127,17 @@ std::vector<Contribution> contributions(const solution::MixPlan& plan) {
     return parts;
 }
 
+std::string uncertainty_percent(double rel) {
+    if (rel >= 0.001) return percent(rel);
+    if (rel < 0.0001) return "< 0.01 %";
+    return fixed(100.0 * rel, 2).append(" %");
+}
+
 std::string range_percent(double least_rel, double most_rel) {
-    const std::string most = percent(most_rel);
-    const std::string least = percent(least_rel);
+    const std::string most = uncertainty_percent(most_rel);
+    const std::string least = uncertainty_percent(least_rel);
     if (least == most) return most;
-    return least.substr(0, least.find(' ')).append(" to ").append(most);
+    return least.substr(0, least.rfind(' ')).append(" to ").append(most);
 }
 
 std::string cost_text(const SheetInfo& info) {

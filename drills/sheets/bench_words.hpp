@@ -33,6 +33,8 @@ struct Contribution {
 /// The causes in the levels' budgets, the largest first; what never reaches a tenth of the largest is left
 /// out.
 std::vector<Contribution> contributions(const solution::MixPlan& plan);
+/// As percent with two significant digits, no finer than 0.01 %: below that "< 0.01 %".
+std::string uncertainty_percent(double rel);
 /// "1.2 %", or "0.4 to 1.2 %" where the two differ as printed.
 std::string range_percent(double least_rel, double most_rel);
 

@@ -91,9 +91,13 @@ TEST_CASE("the words of a bench sheet say what was planned") {
     const solution::MixPlan plan = example_plan();
     CHECK(drills::sheets::sheet_title(plan) == "Bench sheet: tartaric acid in still water");
     CHECK(drills::sheets::mix_summary(plan) ==
-          "6 levels, 1 stock, 14 steps. Every level to ± 2.8 % or better (one standard uncertainty; wanted "
-          "5.0 %); up "
-          "to ± 1.9 % of it is common to all levels.");
+          "6 levels, 1 stock, 14 steps. Every level to ±\u00a02.8\u00a0% or better (one standard "
+          "uncertainty; wanted "
+          "5.0\u00a0%); up to ±\u00a01.9\u00a0% of it is common to all levels.");
+    CHECK(drills::sheets::uncertainty_percent(0.0283) == "2.8 %");
+    CHECK(drills::sheets::uncertainty_percent(0.00041) == "0.04 %");
+    CHECK(drills::sheets::uncertainty_percent(0.000061) == "< 0.01 %");
+    CHECK(drills::sheets::range_percent(0.000061, 0.02) == "< 0.01 to 2.0 %");
     CHECK(drills::sheets::ingredient_text(plan.request.ingredient) ==
           "tartaric acid powder, food grade, 99.0 % by mass");
     CHECK(drills::sheets::base_text(plan.request.base) == "still water, hydrogen carbonate 120 mg/L");
