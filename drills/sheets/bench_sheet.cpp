@@ -117,11 +117,11 @@ void add_levels(Sheet& sheet, const MixPlan& plan) {
     sheet.add_table({{"bottle", 0.09, Align::left, true},
                      {std::string("target, ").append(unit), 0.14, Align::right},
                      {std::string("as planned, ").append(unit), 0.17, Align::right},
-                     {"± own", 0.1, Align::right},
-                     {"± shared", 0.11, Align::right},
+                     {"± own", 0.13, Align::right},
+                     {"± shared", 0.12, Align::right},
                      {"mL", 0.08, Align::right},
                      {"cups", 0.08, Align::right},
-                     {"made from", 0.23}},
+                     {"made from", 0.19}},
                     rows);
     sheet.add_words(
         "± is one standard uncertainty, as part of the level: its own, and the part that all levels share.",
