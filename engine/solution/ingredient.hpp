@@ -29,6 +29,16 @@ struct Ingredient {
     std::string note;       ///< what to look for on the label
 };
 
+/// Grams of the substance as it is counted in a gram of a powder that holds water of crystallisation: citric
+/// acid counted as anhydrous (192.12 g/mol) but bought as the monohydrate (210.14 g/mol).
+/// @throws Refused  unless 0 < purity <= 1 and 0 < counted <= bought
+/// @checked         tests/published/mixing_uncertainty_test.cpp
+MassFraction content_as_counted(MassFraction purity, GramsPerMole counted, GramsPerMole bought);
+
+/// Grams of substance in a litre of a liquid sold by mass: 80 % by mass (w/w) with its density.
+/// @throws Refused  unless 0 < held <= 1 and the density is 0.5 to 3 g/mL
+GramsPerLitre held_by_mass(MassFraction held, GramsPerMillilitre density);
+
 /// What the levels are dissolved in, and what the blanks are.
 struct Base {
     std::string id;

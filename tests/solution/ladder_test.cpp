@@ -1,0 +1,58 @@
+#include "engine/solution/ladder.hpp"
+
+#include "engine/problem.hpp"
+#include "engine/random.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <limits>
+#include <vector>
+
+using namespace sipladder;
+using namespace sipladder::solution;
+
+namespace {
+
+Ladder sugar(std::vector<double> targets) {
+    return Ladder("sugar", "sucrose", Scale::g_per_L, std::move(targets));
+}
+
+}  // namespace
+
+TEST_CASE("a ladder refuses levels that do not ascend from above zero") {
+    CHECK_NOTHROW(sugar({1.0, 2.0}));
+    CHECK_THROWS_AS(sugar({1.0}), Refused);
+    CHECK_THROWS_AS(sugar({}), Refused);
+    CHECK_THROWS_AS(sugar({1.0, 1.0}), Refused);
+    CHECK_THROWS_AS(sugar({2.0, 1.0}), Refused);
+    CHECK_THROWS_AS(sugar({0.0, 1.0}), Refused);
+    CHECK_THROWS_AS(sugar({1.0, std::numeric_limits<double>::infinity()}), Refused);
+    CHECK_THROWS_AS(sugar({std::numeric_limits<double>::quiet_NaN(), 1.0}), Refused);
+    CHECK_THROWS_AS(sugar(std::vector<double>(41, 1.0)), Refused);
+    CHECK_THROWS_AS(Ladder("spirit", "ethanol", Scale::pct_vol, {50.0, 101.0}), Refused);
+}
+
+TEST_CASE("a ladder around a centre has its ratio and its geometric middle") {
+    for (std::uint64_t seed = 0; seed < 300; ++seed) {
+        Random random(Seed{seed});
+        const double centre = std::pow(10.0, -2.0 + 3.0 * random.uniform());
+        const Ladder ladder = ladder_around("x", "sucrose", Scale::g_per_L, centre, 6, 3.0);
+        CAPTURE(seed);
+        const std::vector<double>& levels = ladder.targets();
+        REQUIRE(levels.size() == 6);
+        double logs = 0.0;
+        for (std::size_t i = 0; i < levels.size(); ++i) {
+            logs += std::log10(levels[i]);
+            if (i > 0) CHECK(std::abs(std::log(levels[i] / levels[i - 1] / 3.0)) < 0.1);  // two digits each
+        }
+        CHECK(std::abs(logs / 6.0 - std::log10(centre)) < 0.022);
+    }
+}
+
+TEST_CASE("a ladder around nothing is refused") {
+    CHECK_THROWS_AS(ladder_around("x", "sucrose", Scale::g_per_L, 0.0, 6, 3.0), Refused);
+    CHECK_THROWS_AS(ladder_around("x", "sucrose", Scale::g_per_L, 1.0, 1, 3.0), Refused);
+    CHECK_THROWS_AS(ladder_around("x", "sucrose", Scale::g_per_L, 1.0, 6, 1.0), Refused);
+    CHECK_THROWS_AS(ladder_around("x", "ethanol", Scale::pct_vol, 30.0, 6, 3.0), Refused);
+}
