@@ -26,7 +26,7 @@ constexpr double stock_spare = 1.05;   // drawn stock, with what clings to glass
 constexpr double stock_dead_mL = 2.0;
 constexpr double stock_share = 0.5;  // of the uncertainty wanted that a stock may take up; judgement
 constexpr std::array<double, 2> oversizes{
-    3.0, 20.0};  // volume made, as a multiple of what is needed: tried in order
+    3.0, 10.0};  // volume made, as a multiple of what is needed: tried in order
 
 /// Round numbers of grams or millilitres that a bottle or flask may be filled to.
 constexpr std::array<double, 12> round_sizes{10, 12, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90};
