@@ -43,6 +43,7 @@ struct Content {
     std::vector<solution::Base> bases;
     std::vector<solution::Equipment> equipment;
     std::vector<solution::Ladder> ladders;
+    std::map<std::string, std::string> ladder_reasons;  ///< by ladder id: what its choice rests on
     std::vector<ReferenceThreshold> reference_thresholds;
     safety::Cautions cautions;
     std::map<std::string, Source> sources;
@@ -61,5 +62,11 @@ struct Content {
 /// @throws Refused with every problem found in every file (file, JSON pointer, what was found, what would be
 /// right)
 Content load(const std::filesystem::path& folder);
+
+/// A person's own ladder or equipment: a file of the same shape as content/ladders.json or
+/// content/equipment.json that holds just one, checked in the same way against `content`.
+/// @throws Refused with every problem found
+solution::Ladder load_ladder(const std::filesystem::path& file, const Content& content);
+solution::Equipment load_equipment(const std::filesystem::path& file, const Content& content);
 
 }  // namespace sipladder::content

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace sipladder::safety {
@@ -20,6 +21,7 @@ struct Cap {
     double per_sitting{};
     double per_day{};
     std::string source;  ///< key of sources.json, or "judgement"
+    std::string why;     ///< what the limit rests on, in a few words
 };
 
 struct Cautions {
@@ -27,5 +29,8 @@ struct Cautions {
     std::vector<Cap> caps;
     std::vector<std::string> no_ethanol_reasons;  ///< who does not take ethanol cups, spat or not
 };
+
+/// The cautions that concern a substance: those about it and those about all, in the order of the file.
+std::vector<Caution> cautions_for(const Cautions& cautions, std::string_view substance_id);
 
 }  // namespace sipladder::safety

@@ -27,6 +27,7 @@ struct Ingredient {
     GramsPerLitre held_half_width;
     std::string allergens;  ///< may be empty
     std::string note;       ///< what to look for on the label
+    std::string source;     ///< of content or strength: a key of content/sources.json, or "judgement" …
 };
 
 /// Grams of the substance as it is counted in a gram of a powder that holds water of crystallisation: citric

@@ -1,0 +1,107 @@
+#include "engine/content/content.hpp"
+
+#include "engine/content/loading.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+
+// Every file is read before anything is refused, so that one run shows the problems of all of them.
+// References wait until then, since a substance may stand in a file that is read later.
+
+namespace sipladder::content {
+
+namespace {
+
+const std::string& id_of(const solution::Ladder& ladder) {
+    return ladder.id();
+}
+template <class Entry>
+const std::string& id_of(const Entry& entry) {
+    return entry.id;
+}
+
+template <class Entry>
+const Entry& named(const std::vector<Entry>& entries, const std::string& id, const std::string& kind) {
+    std::string known;
+    for (const Entry& entry : entries) {
+        if (id_of(entry) == id) return entry;
+        known += (known.empty() ? "" : ", ") + id_of(entry);
+    }
+    throw Refused(kind, "\"" + id + "\" is not known",
+                  "one of " + (known.empty() ? "none" : known) + " is wanted");
+}
+
+/// What a file of one's own refers to, and nothing more of the shipped content.
+Loading beside(const Content& content) {
+    Loading loading;
+    loading.content.substances = content.substances;
+    loading.content.sources = content.sources;
+    return loading;
+}
+
+template <class Entry>
+Entry only_one(Loading& loading, const std::vector<Entry>& entries, const std::filesystem::path& file) {
+    if (loading.problems.empty() && entries.size() != 1)
+        loading.problems.push_back(
+            {file.generic_string(), "holds " + std::to_string(entries.size()) + " entries", "one is wanted"});
+    loading.finish();
+    return entries.front();
+}
+
+}  // namespace
+
+const solution::Substance& Content::substance(const std::string& id) const {
+    return named(substances, id, "substance");
+}
+
+const solution::Ingredient& Content::ingredient(const std::string& id) const {
+    return named(ingredients, id, "ingredient");
+}
+
+const solution::Base& Content::base(const std::string& id) const {
+    return named(bases, id, "base");
+}
+
+const solution::Equipment& Content::kitchen(const std::string& id) const {
+    return named(equipment, id, "equipment");
+}
+
+const solution::Ladder& Content::ladder(const std::string& id) const {
+    return named(ladders, id, "ladder");
+}
+
+std::vector<solution::Ingredient> Content::ingredients_of(const std::string& substance) const {
+    std::vector<solution::Ingredient> found;
+    std::copy_if(ingredients.begin(), ingredients.end(), std::back_inserter(found),
+                 [&](const solution::Ingredient& one) { return one.substance == substance; });
+    return found;
+}
+
+Content load(const std::filesystem::path& folder) {
+    Loading loading;
+    load_sources(loading, folder / "sources.json");
+    load_substances(loading, folder / "substances.json");
+    load_ingredients(loading, folder / "ingredients.json");
+    load_bases(loading, folder / "bases.json");
+    load_equipment(loading, folder / "equipment.json");
+    load_ladders(loading, folder / "ladders.json");
+    load_reference_thresholds(loading, folder / "reference_thresholds.json");
+    load_cautions(loading, folder / "cautions.json");
+    loading.finish();
+    return std::move(loading.content);
+}
+
+solution::Ladder load_ladder(const std::filesystem::path& file, const Content& content) {
+    Loading loading = beside(content);
+    load_ladders(loading, file);
+    return only_one(loading, loading.content.ladders, file);
+}
+
+solution::Equipment load_equipment(const std::filesystem::path& file, const Content& content) {
+    Loading loading = beside(content);
+    load_equipment(loading, file);
+    return only_one(loading, loading.content.equipment, file);
+}
+
+}  // namespace sipladder::content

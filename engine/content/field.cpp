@@ -1,0 +1,176 @@
+#include "engine/content/field.hpp"
+
+#include "engine/content/json_file.hpp"
+#include "engine/text.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace sipladder::content {
+
+namespace {
+
+using nlohmann::json;
+
+constexpr std::size_t longest_shown = 60;
+
+std::string quoted_list(std::initializer_list<std::string_view> words) {
+    std::string text;
+    for (const std::string_view word : words)
+        text += (text.empty() ? "\"" : ", \"") + std::string(word) + "\"";
+    return text;
+}
+
+}  // namespace
+
+Field::Field(const json& document, std::string file, std::vector<Problem>& problems)
+    : Field(&document, std::move(file), "", &problems, false) {}
+
+Field::Field(const json* value, std::string file, std::string pointer, std::vector<Problem>* problems,
+             bool silent)
+    : value_(value),
+      file_(std::move(file)),
+      pointer_(std::move(pointer)),
+      problems_(problems),
+      silent_(silent) {}
+
+Field Field::child(const json* value, const std::string& part) const {
+    return {value, file_, pointer_ + "/" + part, problems_, false};
+}
+
+std::string Field::where() const {
+    return file_ + ": " + (pointer_.empty() ? "/" : pointer_);
+}
+
+void Field::note(std::string what, std::string right) const {
+    if (silent_) return;
+    Problem problem{where(), std::move(what), std::move(right)};
+    if (std::find(problems_->begin(), problems_->end(), problem) == problems_->end())
+        problems_->push_back(std::move(problem));
+}
+
+std::string Field::shown() const {
+    if (value_ == nullptr) return "missing";
+    std::string text = value_->dump(-1, ' ', false, json::error_handler_t::replace);
+    if (text.size() <= longest_shown) return text;
+    std::size_t cut = longest_shown;
+    while (cut > 0 && (static_cast<unsigned char>(text[cut]) & 0xC0u) == 0x80u)
+        --cut;  // never inside a character
+    return text.substr(0, cut) + " …";
+}
+
+void Field::wanted(const std::string& kind) const {
+    note("is " + shown(), kind + " is wanted");
+}
+
+void Field::only(std::initializer_list<std::string_view> keys) const {
+    if (value_ == nullptr || !value_->is_object()) return wanted("an object {…}");
+    for (const auto& [key, part] : value_->items())
+        if (std::find(keys.begin(), keys.end(), key) == keys.end())
+            note("has the unknown field \"" + key + "\"", "check the spelling");
+}
+
+Field Field::at(std::string_view key) const {
+    const std::string part = pointer_part(key);
+    if (value_ != nullptr && value_->is_object()) {
+        const auto found = value_->find(std::string(key));
+        return child(found == value_->end() ? nullptr : &*found, part);
+    }
+    wanted("an object {…}");
+    return {nullptr, file_, pointer_ + "/" + part, problems_, true};
+}
+
+double Field::number(double lo, double hi) const {
+    if (value_ == nullptr || !value_->is_number()) {
+        wanted("a number");
+        return lo;
+    }
+    const double number = value_->get<double>();
+    if (std::isfinite(number) && number >= lo && number <= hi) return number;
+    note("is " + shown(), "a number from " + exact(lo) + " to " + exact(hi) + " is wanted");
+    return lo;
+}
+
+long Field::integer(long lo, long hi) const {
+    if (value_ == nullptr || !value_->is_number_integer()) {
+        wanted("a whole number");
+        return lo;
+    }
+    // Compared as double first: an unsigned value above the range of long would wrap.
+    const double as_double = value_->get<double>();
+    if (as_double >= static_cast<double>(lo) && as_double <= static_cast<double>(hi))
+        return value_->get<long>();
+    note("is " + shown(),
+         "a whole number from " + std::to_string(lo) + " to " + std::to_string(hi) + " is wanted");
+    return lo;
+}
+
+std::string Field::text() const {
+    if (value_ == nullptr || !value_->is_string()) {
+        wanted("a text");
+        return "";
+    }
+    std::string text = value_->get<std::string>();
+    if (text.find_first_not_of(" \t\r\n") == std::string::npos) wanted("a text that is not blank");
+    return text;
+}
+
+std::string Field::one_of(std::initializer_list<std::string_view> choices) const {
+    if (value_ != nullptr && value_->is_string()) {
+        const std::string text = value_->get<std::string>();
+        if (std::find(choices.begin(), choices.end(), text) != choices.end()) return text;
+    }
+    wanted("one of " + quoted_list(choices));
+    return std::string(*choices.begin());
+}
+
+bool Field::boolean() const {
+    if (value_ != nullptr && value_->is_boolean()) return value_->get<bool>();
+    wanted("true or false");
+    return false;
+}
+
+std::string Field::id() const {
+    const auto is_lower = [](char c) { return c >= 'a' && c <= 'z'; };
+    const auto fits = [&](char c) { return is_lower(c) || (c >= '0' && c <= '9') || c == '_'; };
+    if (value_ != nullptr && value_->is_string()) {
+        std::string text = value_->get<std::string>();
+        if (!text.empty() && is_lower(text.front()) && std::all_of(text.begin(), text.end(), fits))
+            return text;
+    }
+    wanted("an id of lower-case letters, digits and _");
+    return "";
+}
+
+std::vector<Field> Field::each(std::size_t least) const {
+    std::vector<Field> all;
+    if (value_ == nullptr || !value_->is_array()) {
+        wanted("a list […]");
+        return all;
+    }
+    if (value_->size() < least)
+        note("holds " + std::to_string(value_->size()), "at least " + std::to_string(least) + " are wanted");
+    for (std::size_t i = 0; i < value_->size(); ++i) all.push_back(child(&(*value_)[i], std::to_string(i)));
+    return all;
+}
+
+std::vector<Field::Entry> Field::entries() const {
+    std::vector<Entry> all;
+    if (value_ == nullptr || !value_->is_object()) {
+        wanted("an object {…}");
+        return all;
+    }
+    for (const auto& [key, part] : value_->items()) all.push_back({key, child(&part, pointer_part(key))});
+    return all;
+}
+
+std::vector<std::string> Field::texts(std::size_t least) const {
+    std::vector<std::string> all;
+    for (const Field& part : each(least)) all.push_back(part.text());
+    return all;
+}
+
+}  // namespace sipladder::content

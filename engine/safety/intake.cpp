@@ -1,0 +1,132 @@
+#include "engine/safety/intake.hpp"
+
+#include "engine/problem.hpp"
+#include "engine/text.hpp"
+
+#include <string_view>
+
+// Everything served counts as swallowed: spitting is the default, but nobody can check it, and the mouth
+// takes up some of what is spat.
+
+namespace sipladder::safety {
+
+namespace {
+
+constexpr double ethanol_20_degC_g_per_mL = 0.78924;  // OIML R 22
+
+struct Counted {
+    std::string_view what;
+    std::string_view name;
+    std::string_view unit;
+    double (*amount)(const Intake&);
+};
+
+constexpr Counted counted[] = {
+    {"ethanol_g", "alcohol", "g", [](const Intake& i) { return i.ethanol.value; }},
+    {"sugar_g", "sugar", "g", [](const Intake& i) { return i.sugar.value; }},
+    {"acid_g", "acid", "g", [](const Intake& i) { return i.acid.value; }},
+    {"acid_cups", "number of acid cups", "", [](const Intake& i) { return i.acid_cups; }},
+    {"caffeine_mg", "caffeine", "mg", [](const Intake& i) { return i.caffeine.value; }},
+    {"salt_g", "salt", "g", [](const Intake& i) { return i.salt.value; }},
+    {"tannin_g", "tannin", "g", [](const Intake& i) { return i.tannin.value; }},
+};
+
+const Counted& counted_as(const std::string& what) {
+    std::string known;
+    for (const Counted& one : counted) {
+        if (one.what == what) return one;
+        known += (known.empty() ? "" : ", ") + std::string(one.what);
+    }
+    throw Refused("cap", "\"" + what + "\" is not counted", "one of " + known + " is wanted");
+}
+
+/// Sums of cups carry rounding errors; a plan that meets a cap exactly does not cross it.
+constexpr double rounding_rel = 1e-9;
+
+std::string amount_text(double amount, const Counted& what, int digits) {
+    std::string text = digits == 0 ? exact(amount) : significant(amount, digits);
+    if (!what.unit.empty()) text.append(" ").append(what.unit);
+    return text;
+}
+
+std::string sentence(const Cap& cap, const Counted& what, double would_be, bool per_day) {
+    std::string text = "The ";
+    text.append(what.name).append(per_day ? " of today" : " of this sitting");
+    text += " could reach " + amount_text(would_be, what, 3) + ", past the limit of " +
+            amount_text(per_day ? cap.per_day : cap.per_sitting, what, 0);
+    if (!cap.why.empty()) text += " (" + cap.why + ")";
+    return text + ".";
+}
+
+}  // namespace
+
+Intake& Intake::operator+=(const Intake& other) {
+    ethanol += other.ethanol;
+    sugar += other.sugar;
+    acid += other.acid;
+    acid_cups += other.acid_cups;
+    caffeine += other.caffeine;
+    salt += other.salt;
+    tannin += other.tannin;
+    return *this;
+}
+
+Intake intake_of_cup(const solution::Substance& substance, double level, Millilitres cup) {
+    SIPLADDER_EXPECT(level >= 0.0 && cup.value >= 0.0);
+    Intake intake;
+    if (substance.scale == Scale::pct_vol) {
+        intake.ethanol = Grams{cup.value * level / 100.0 * ethanol_20_degC_g_per_mL};
+        return intake;
+    }
+    const Grams held = GramsPerLitre{level} * cup;
+    switch (substance.component) {
+        case solution::Component::sweet:
+        case solution::Component::weight:  // thickeners and glycerol count beside sugar
+            intake.sugar = held;
+            break;
+        case solution::Component::sour:
+            intake.acid = held;
+            intake.acid_cups = held.value > 0.0 ? 1.0 : 0.0;
+            break;
+        case solution::Component::alcohol:
+            intake.ethanol = held;
+            break;
+        case solution::Component::astringent:
+            intake.tannin = held;
+            break;
+        case solution::Component::bitter:
+            intake.caffeine = Milligrams{1000.0 * held.value};
+            break;
+        case solution::Component::salty:
+            intake.salt = held;
+            break;
+    }
+    return intake;
+}
+
+Intake worst_case(const solution::Substance& substance, const solution::MixedLadder& ladder,
+                  int presentations, Millilitres cup) {
+    SIPLADDER_EXPECT(presentations >= 0);
+    double strongest = 0.0;
+    for (const solution::MixedLevel& level : ladder.levels)
+        if (level.portions > 0 && level.mixed > strongest) strongest = level.mixed;
+    const Intake one = intake_of_cup(substance, strongest, cup);
+    Intake all;
+    for (int i = 0; i < presentations; ++i) all += one;
+    return all;
+}
+
+std::optional<Crossed> crossed(const std::vector<Cap>& caps, const Intake& sitting, const Intake& today) {
+    for (const Cap& cap : caps) {
+        const Counted& what = counted_as(cap.what);
+        const double in_sitting = what.amount(sitting);
+        const double in_day = what.amount(today);
+        if (in_sitting > cap.per_sitting * (1.0 + rounding_rel))
+            return Crossed{cap, in_sitting, false, sentence(cap, what, in_sitting, false)};
+        if (in_day > cap.per_day * (1.0 + rounding_rel))
+            return Crossed{cap, in_day, true, sentence(cap, what, in_day, true)};
+    }
+    return std::nullopt;
+}
+
+}  // namespace sipladder::safety
