@@ -62,21 +62,27 @@ double true_log10(const Assessor& assessor, const detection::Plan& plan, std::si
 
 }  // namespace
 
-Assessor drawn_assessor(const detection::Plan& plan, Random& random) {
-    Assessor assessor;
-    assessor.truth = {drawn_theta(plan.prior, random), drawn_width(plan.prior, random),
-                      drawn_lapse(plan.prior, random)};
-    const auto& levels = plan.ladder.levels;
+Assessor with_drawn_mixing_errors(Assessor assessor, const solution::MixedLadder& ladder, Random& random) {
     double mean_shared = 0.0;
-    for (const auto& level : levels) mean_shared += level.u_shared_rel / static_cast<double>(levels.size());
+    for (const auto& level : ladder.levels)
+        mean_shared += level.u_shared_rel / static_cast<double>(ladder.levels.size());
     const double shared = random.normal();
     assessor.mixing_error_shared_log10 = std::numbers::log10e * mean_shared * shared;
+    assessor.mixing_error_own_log10.clear();
     // A rung that shares more, or less, than the others carries the difference of the same draw.
-    for (const auto& level : levels)
+    for (const auto& level : ladder.levels)
         assessor.mixing_error_own_log10.push_back(
             std::numbers::log10e *
             (level.u_own_rel * random.normal() + (level.u_shared_rel - mean_shared) * shared));
     return assessor;
+}
+
+Assessor drawn_assessor(const detection::Plan& plan, Random& random) {
+    Assessor assessor;
+    assessor.truth.theta_log10 = drawn_theta(plan.prior, random);
+    assessor.truth.width_log10 = drawn_width(plan.prior, random);
+    assessor.truth.lapse = drawn_lapse(plan.prior, random);
+    return with_drawn_mixing_errors(std::move(assessor), plan.ladder, random);
 }
 
 detection::State taste(detection::State drill, const Assessor& assessor, Random& random, const Instant& at) {

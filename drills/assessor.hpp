@@ -19,6 +19,8 @@ struct Assessor {
 /// An assessor drawn from the assumed prior of a plan, with mixing errors drawn from the ladder's
 /// uncertainties.
 Assessor drawn_assessor(const detection::Plan& plan, Random& random);
+/// The same person before bottles whose mixing errors are drawn from what the ladder claims.
+Assessor with_drawn_mixing_errors(Assessor assessor, const solution::MixedLadder& ladder, Random& random);
 /// Answers one presentation of the drill's next step and, where the blinding asks for it, reveals; returns
 /// the state after it; a finished drill comes back as it was. `at` is the instant of the answer.
 /// @pre no answer waits for its reveal: how the tray stood then, only the taster of that cup knows

@@ -1,0 +1,47 @@
+#pragma once
+
+#include "drills/detection.hpp"
+#include "engine/content/content.hpp"
+
+#include <optional>
+#include <string>
+
+/// Drill plans from content: everything that a drill needs is copied into its plan, which is then closed.
+namespace sipladder::drills {
+
+/// A threshold of the same person, substance and base, to start from.
+struct OwnHistory {
+    threshold::Threshold last;
+    std::string date;    ///< of that sitting, as the report names it: "2026-03-01"
+    double weeks_ago{};  ///< 0 or more
+    /// The same bottles: their common error is in `last` already, and must not count twice.
+    bool same_mix = false;
+};
+
+enum class PriorChoice { assumed, flat, own_history };
+
+struct DetectionOptions {
+    Blinding blinding = Blinding::shuffled_tray;
+    std::size_t presentations = 12;
+    Millilitres cup{10.0};
+    bool spat = true;
+    double stop_sd_log10 = 0.0;  ///< see detection::Plan
+    PriorChoice prior = PriorChoice::assumed;
+    std::optional<OwnHistory> history;  ///< needed for PriorChoice::own_history
+};
+
+/// @param taken_this_sitting, taken_today  before this drill; today's holds this sitting's
+/// @throws Refused for a substance that content does not know, or own history without any
+detection::Plan detection_plan(const content::Content& content, const solution::MixedLadder& ladder,
+                               const DetectionOptions& options, const safety::Intake& taken_today = {},
+                               const safety::Intake& taken_this_sitting = {});
+
+/// What is assumed of a person of whom nothing is known; its name says centre, spread and whose judgement.
+threshold::Prior assumed_prior(const solution::Substance& substance);
+/// Flat over the ladder and a factor of ten beyond both its ends.
+threshold::Prior flat_prior(const solution::MixedLadder& ladder);
+/// The last threshold carried forward: sittings differ by 0.1 log10 units from day to day, and a person may
+/// drift by 0.05 (12 %) in a week, 0.1 in four (a random walk); both are judgements.
+threshold::Prior own_prior(const OwnHistory& history);
+
+}  // namespace sipladder::drills

@@ -1,0 +1,264 @@
+// Every enum has its words once, in the order of its values. A text that may be empty is left out where it
+// is.
+
+#include "drills/record_parts.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <initializer_list>
+#include <limits>
+#include <string_view>
+
+namespace sipladder::drills::record {
+
+namespace {
+
+using content::Field;
+using nlohmann::json;
+
+constexpr double any = std::numeric_limits<double>::max();
+constexpr double tiny = std::numeric_limits<double>::denorm_min();
+constexpr long any_long = std::numeric_limits<long>::max();
+
+using Words = std::initializer_list<std::string_view>;
+const Words components{"sweet", "sour", "alcohol", "astringent", "bitter", "salty", "weight"};
+const Words density_models{"sucrose", "ethanol", "apparent_volume"};
+const Words scales{"g_per_L", "pct_vol"};
+const Words prior_kinds{"assumed", "normal", "flat"};
+const Words blindings{"served", "shuffled_tray"};
+const Words signs{"ring", "cross", "dot"};
+const Words certainties{"guessed", "leaning", "sure"};
+
+template <class Enum>
+std::string word(Words words, Enum value) {
+    const auto index = static_cast<std::size_t>(value);
+    SIPLADDER_EXPECT(index < words.size());
+    return std::string(words.begin()[index]);
+}
+
+template <class Enum>
+Enum read_word(const Field& field, Words words) {
+    const std::string found = field.one_of(words);
+    std::size_t index = 0;
+    while (index + 1 < words.size() && words.begin()[index] != found) ++index;
+    return static_cast<Enum>(index);
+}
+
+void put_text(json& object, const char* key, const std::string& text) {
+    if (!text.empty()) object[key] = text;
+}
+std::string text_if_there(const Field& field) {
+    return field.is_there() ? field.text() : std::string();
+}
+
+}  // namespace
+
+json json_of(const solution::Substance& substance) {
+    json object{{"id", substance.id},
+                {"name", substance.name},
+                {"asked_for", substance.asked_for},
+                {"component", word(components, substance.component)},
+                {"scale", word(scales, substance.scale)},
+                {"molar_mass_g_per_mol", substance.molar_mass.value},
+                {"solubility_g_per_L", substance.solubility.value},
+                {"apparent_volume_mL_per_g", substance.apparent_volume_mL_per_g},
+                {"density_model", word(density_models, substance.density_model)},
+                {"strongest_cup", substance.strongest_cup},
+                {"strongest_stock", substance.strongest_stock},
+                {"rest_s", substance.rest_s},
+                {"closed_nose", substance.closed_nose},
+                {"prior", {{"centre", substance.prior.centre}, {"sd_log10", substance.prior.sd_log10}}}};
+    put_text(object["prior"], "why", substance.prior.why);
+    put_text(object["prior"], "source", substance.prior.source);
+    put_text(object, "note", substance.note);
+    return object;
+}
+
+solution::Substance read_substance(const Field& field) {
+    field.only({"id", "name", "asked_for", "component", "scale", "molar_mass_g_per_mol", "solubility_g_per_L",
+                "apparent_volume_mL_per_g", "density_model", "strongest_cup", "strongest_stock", "rest_s",
+                "closed_nose", "prior", "note"});
+    solution::Substance substance;
+    substance.id = field.at("id").id();
+    substance.name = field.at("name").text();
+    substance.asked_for = field.at("asked_for").text();
+    substance.component = read_word<solution::Component>(field.at("component"), components);
+    substance.scale = read_word<Scale>(field.at("scale"), scales);
+    substance.molar_mass = GramsPerMole{field.at("molar_mass_g_per_mol").number(0.0, any)};
+    substance.solubility = GramsPerLitre{field.at("solubility_g_per_L").number(0.0, any)};
+    substance.apparent_volume_mL_per_g = field.at("apparent_volume_mL_per_g").number(-any, any);
+    substance.density_model = read_word<solution::DensityModel>(field.at("density_model"), density_models);
+    substance.strongest_cup = field.at("strongest_cup").number(0.0, any);
+    substance.strongest_stock = field.at("strongest_stock").number(0.0, any);
+    substance.rest_s = static_cast<int>(field.at("rest_s").integer(0, 3600));
+    substance.closed_nose = field.at("closed_nose").boolean();
+    const Field prior = field.at("prior");
+    prior.only({"centre", "sd_log10", "why", "source"});
+    substance.prior = {prior.at("centre").number(0.0, any), prior.at("sd_log10").number(0.0, any),
+                       text_if_there(prior.at("why")), text_if_there(prior.at("source"))};
+    substance.note = text_if_there(field.at("note"));
+    return substance;
+}
+
+json json_of(const solution::MixedLadder& ladder) {
+    json levels = json::array();
+    for (const solution::MixedLevel& level : ladder.levels)
+        levels.push_back({{"target", level.target},
+                          {"mixed", level.mixed},
+                          {"u_own_rel", level.u_own_rel},
+                          {"u_shared_rel", level.u_shared_rel},
+                          {"bottle", level.bottle},
+                          {"portions", level.portions}});
+    return {{"substance", ladder.substance},
+            {"base", ladder.base},
+            {"scale", word(scales, ladder.scale)},
+            {"levels", std::move(levels)}};
+}
+
+solution::MixedLadder read_ladder(const Field& field) {
+    field.only({"substance", "base", "scale", "levels"});
+    solution::MixedLadder ladder;
+    ladder.substance = field.at("substance").id();
+    ladder.base = field.at("base").text();
+    ladder.scale = read_word<Scale>(field.at("scale"), scales);
+    for (const Field& level : field.at("levels").each()) {
+        level.only({"target", "mixed", "u_own_rel", "u_shared_rel", "bottle", "portions"});
+        ladder.levels.push_back({level.at("target").number(tiny, any), level.at("mixed").number(tiny, any),
+                                 level.at("u_own_rel").number(0.0, any),
+                                 level.at("u_shared_rel").number(0.0, any), level.at("bottle").text(),
+                                 static_cast<int>(level.at("portions").integer(0, 100'000))});
+    }
+    return ladder;
+}
+
+json json_of(const threshold::Prior& prior) {
+    json lapses = json::array();
+    for (const auto& node : prior.lapses) lapses.push_back({{"lapse", node.lapse}, {"weight", node.weight}});
+    json object{{"kind", word(prior_kinds, prior.kind)},
+                {"mean_log10", prior.mean_log10},
+                {"sd_log10", prior.sd_log10},
+                {"lower_log10", prior.lower_log10},
+                {"upper_log10", prior.upper_log10},
+                {"width_ln_mean", prior.width_ln_mean},
+                {"width_ln_sd", prior.width_ln_sd},
+                {"width_lower", prior.width_lower},
+                {"width_upper", prior.width_upper},
+                {"lapses", std::move(lapses)}};
+    put_text(object, "name", prior.name);
+    return object;
+}
+
+threshold::Prior read_prior(const Field& field) {
+    field.only({"kind", "name", "mean_log10", "sd_log10", "lower_log10", "upper_log10", "width_ln_mean",
+                "width_ln_sd", "width_lower", "width_upper", "lapses"});
+    threshold::Prior prior;
+    prior.kind = read_word<threshold::Prior::Kind>(field.at("kind"), prior_kinds);
+    prior.name = text_if_there(field.at("name"));
+    prior.mean_log10 = field.at("mean_log10").number(-any, any);
+    prior.sd_log10 = field.at("sd_log10").number(0.0, any);
+    prior.lower_log10 = field.at("lower_log10").number(-any, any);
+    prior.upper_log10 = field.at("upper_log10").number(-any, any);
+    prior.width_ln_mean = field.at("width_ln_mean").number(-any, any);
+    prior.width_ln_sd = field.at("width_ln_sd").number(0.0, any);
+    prior.width_lower = field.at("width_lower").number(0.0, any);
+    prior.width_upper = field.at("width_upper").number(0.0, any);
+    prior.lapses.clear();
+    for (const Field& node : field.at("lapses").each()) {
+        node.only({"lapse", "weight"});
+        prior.lapses.push_back({node.at("lapse").number(0.0, 1.0), node.at("weight").number(0.0, any)});
+    }
+    return prior;
+}
+
+json json_of(const safety::Cap& cap) {
+    json object{{"what", cap.what}, {"per_sitting", cap.per_sitting}, {"per_day", cap.per_day}};
+    put_text(object, "source", cap.source);
+    put_text(object, "why", cap.why);
+    return object;
+}
+
+safety::Cap read_cap(const Field& field) {
+    field.only({"what", "per_sitting", "per_day", "source", "why"});
+    safety::Cap cap;
+    cap.what = field.at("what").text();
+    cap.per_sitting = field.at("per_sitting").number(0.0, any);
+    cap.per_day = field.at("per_day").number(0.0, any);
+    cap.source = text_if_there(field.at("source"));
+    cap.why = text_if_there(field.at("why"));
+    return cap;
+}
+
+json json_of(const safety::Intake& intake) {
+    return {{"ethanol_g", intake.ethanol.value},    {"sugar_g", intake.sugar.value},
+            {"acid_g", intake.acid.value},          {"acid_cups", intake.acid_cups},
+            {"caffeine_mg", intake.caffeine.value}, {"salt_g", intake.salt.value},
+            {"tannin_g", intake.tannin.value}};
+}
+
+safety::Intake read_intake(const Field& field) {
+    field.only({"ethanol_g", "sugar_g", "acid_g", "acid_cups", "caffeine_mg", "salt_g", "tannin_g"});
+    safety::Intake intake;
+    intake.ethanol = Grams{field.at("ethanol_g").number(0.0, any)};
+    intake.sugar = Grams{field.at("sugar_g").number(0.0, any)};
+    intake.acid = Grams{field.at("acid_g").number(0.0, any)};
+    intake.acid_cups = field.at("acid_cups").number(0.0, any);
+    intake.caffeine = Milligrams{field.at("caffeine_mg").number(0.0, any)};
+    intake.salt = Grams{field.at("salt_g").number(0.0, any)};
+    intake.tannin = Grams{field.at("tannin_g").number(0.0, any)};
+    return intake;
+}
+
+json json_of(const Instant& instant) {
+    return {{"utc_ms", instant.utc_ms},
+            {"offset_min", instant.offset_min},
+            {"monotonic_ms", instant.monotonic_ms}};
+}
+
+Instant read_instant(const Field& field) {
+    field.only({"utc_ms", "offset_min", "monotonic_ms"});
+    return {field.at("utc_ms").integer(-any_long, any_long),
+            static_cast<int>(field.at("offset_min").integer(-1440, 1440)),
+            field.at("monotonic_ms").integer(-any_long, any_long)};
+}
+
+json json_of(const Presentation& shown) {
+    json object = json::object();
+    put_text(object, "letter", shown.letter);
+    for (const BlindCode& code : shown.codes) object["codes"].push_back(code.digits);
+    put_text(object, "bottle", shown.bottle);
+    if (shown.sign) object["sign"] = word(signs, *shown.sign);
+    return object;
+}
+
+Presentation read_presentation(const Field& field) {
+    field.only({"letter", "codes", "bottle", "sign"});
+    Presentation shown;
+    shown.letter = text_if_there(field.at("letter"));
+    if (field.at("codes").is_there())
+        for (std::string& digits : field.at("codes").texts(places))
+            shown.codes.push_back({std::move(digits)});
+    shown.bottle = text_if_there(field.at("bottle"));
+    if (field.at("sign").is_there()) shown.sign = read_word<Sign>(field.at("sign"), signs);
+    return shown;
+}
+
+json json_of(const detection::Answer& answer) {
+    return {{"place", answer.place},
+            {"certainty", word(certainties, answer.certainty)},
+            {"at", json_of(answer.at)}};
+}
+
+detection::Answer read_answer(const Field& field) {
+    field.only({"place", "certainty", "at"});
+    return {static_cast<std::size_t>(field.at("place").integer(0, places - 1)),
+            read_word<Certainty>(field.at("certainty"), certainties), read_instant(field.at("at"))};
+}
+
+std::string text_of(Blinding blinding) {
+    return word(blindings, blinding);
+}
+Blinding read_blinding(const Field& field) {
+    return read_word<Blinding>(field, blindings);
+}
+
+}  // namespace sipladder::drills::record
