@@ -1,5 +1,6 @@
 #pragma once
 
+#include "drills/demo.hpp"
 #include "drills/detection.hpp"
 #include "engine/content/content.hpp"
 #include "engine/instant.hpp"
@@ -102,6 +103,7 @@ struct Spoilers {
 
 struct App {
     std::shared_ptr<const content::Content> content;
+    std::shared_ptr<const drills::Demo> demo;  ///< the invented person; nothing: none is shipped
     std::shared_ptr<journal::Journal> journal;
     std::shared_ptr<journal::Journal> own_journal;  ///< while the demo is looked at: the one to come back to
     std::filesystem::path sheets;                   ///< where sheets are printed to
@@ -137,9 +139,16 @@ struct App {
     bool is_demo() const { return own_journal != nullptr; }
 };
 
-/// The value that a start of the program has: people and unfinished drills read from the journal.
-App start(std::shared_ptr<const content::Content> content, std::shared_ptr<journal::Journal> journal,
-          std::filesystem::path sheets, Seed seed, const Instant& now);
+/// What a start of the program hands in.
+struct Beginning {
+    std::shared_ptr<const content::Content> content;
+    std::shared_ptr<const drills::Demo> demo;
+    std::shared_ptr<journal::Journal> journal;
+    std::filesystem::path sheets;
+    Seed seed;
+};
+/// The first value: people and unfinished drills read from the journal.
+App start(Beginning beginning, const Instant& now);
 
 /// When the app next changes by itself (monotonic ms); nothing while it only waits for the person.
 std::optional<std::int64_t> next_wake(const App& app);

@@ -1,5 +1,7 @@
 #include "gui/app/drilling.hpp"
 
+#include "drills/plans.hpp"
+#include "engine/chart/psychometric_curve.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -7,33 +9,29 @@
 
 namespace sipladder::gui {
 
-namespace {
-
-threshold::Prior prior_of(const solution::Substance& substance) {
-    threshold::Prior prior;
-    prior.kind = threshold::Prior::Kind::assumed;
-    prior.name = "assumed for " + substance.name + " (" + substance.prior.why + ")";
-    prior.mean_log10 = std::log10(substance.prior.centre);
-    prior.sd_log10 = substance.prior.sd_log10;
-    return prior;
+drills::detection::Plan drill_plan(const App& app, const drills::record::KeptMix& mix) {
+    drills::DetectionOptions options;
+    options.blinding = app.chosen_blinding;
+    options.presentations = app.chosen_presentations;
+    options.cup = app.chosen_cup;
+    drills::detection::Plan plan =
+        drills::detection_plan(*app.content, mix.ladder, options, app.history->taken_today);
+    plan.base_name = mix.base_name;
+    return plan;
 }
 
-}  // namespace
-
-drills::detection::Plan drill_plan(const App& app, const drills::record::KeptMix& mix) {
-    const solution::Substance& substance = app.content->substance(mix.substance);
-    drills::detection::Plan plan;
-    plan.substance = substance;
-    plan.base_name = mix.base_name;
-    plan.ladder = mix.ladder;
-    plan.prior = prior_of(substance);
-    plan.blinding = app.chosen_blinding;
-    plan.cup = app.chosen_cup;
-    plan.most_presentations = app.chosen_presentations;
-    plan.rest_s = substance.rest_s;
-    plan.caps = app.content->cautions.caps;
-    plan.taken_today = app.history->taken_today;
-    return plan;
+chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold) {
+    const drills::detection::State& state = past.state;
+    const auto& levels = state.plan.ladder.levels;
+    threshold::Posterior posterior(state.plan.prior, threshold::three_afc, threshold::Fineness::coarse);
+    for (const threshold::Answered& answer : drills::detection::answered(state))
+        posterior.update(Log10Level{std::log10(levels.at(answer.level).mixed)}, answer.correct);
+    return chart::psychometric_curve(
+        {.title = {},
+         .component = state.plan.substance.component,
+         .levels = chart::pooled(state.plan.ladder, drills::detection::answered(state)),
+         .curve = chart::curve_over(state.plan.ladder, posterior),
+         .threshold = threshold});
 }
 
 }  // namespace sipladder::gui

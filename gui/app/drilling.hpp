@@ -2,6 +2,7 @@
 
 #include "drills/detection.hpp"
 #include "drills/record.hpp"
+#include "engine/chart/chart.hpp"
 #include "gui/app/app.hpp"
 
 namespace sipladder::gui {
@@ -9,5 +10,8 @@ namespace sipladder::gui {
 /// The closed plan of a detection drill on a kept mix, by what is chosen on the Taste screen.
 /// @throws Refused  where the mix's substance or base is no longer in the content
 drills::detection::Plan drill_plan(const App& app, const drills::record::KeptMix& mix);
+
+/// The curve of a done drill.
+chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold);
 
 }  // namespace sipladder::gui

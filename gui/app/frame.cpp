@@ -46,14 +46,14 @@ std::string without_margins(const std::string& text) {
 
 }  // namespace
 
-App start(std::shared_ptr<const content::Content> content, std::shared_ptr<journal::Journal> journal,
-          std::filesystem::path sheets, Seed seed, const Instant& now) {
+App start(Beginning beginning, const Instant& now) {
     Next next;
-    next.app.content = std::move(content);
-    next.app.sheets = std::move(sheets);
-    next.app.chance = Random{seed};
+    next.app.content = std::move(beginning.content);
+    next.app.demo = std::move(beginning.demo);
+    next.app.sheets = std::move(beginning.sheets);
+    next.app.chance = Random{beginning.seed};
     next.app.now = now;
-    take_journal(next, std::move(journal));
+    take_journal(next, std::move(beginning.journal));
     App& app = next.app;
     if (app.person) app.place = app.history->unfinished.empty() ? Place::prepare : Place::taste;
     return std::move(next.app);
@@ -95,6 +95,19 @@ void on(Next& next, const TakeBack&) {
         app.earlier_setups.pop_back();
         set_up(app, earlier);
     }
+}
+
+void on(Next& next, const LookAtDemo&) {
+    App& app = next.app;
+    if (app.is_demo()) return;
+    if (!app.demo)
+        throw Refused("demo", "none is shipped with this content", "content/demo/demo.json of the project");
+    // A journal of its own, in memory: what is invented never stands beside what was tasted.
+    auto invented = std::make_shared<journal::Journal>(journal::Journal::in_memory());
+    drills::make_demo(*invented, *app.content, *app.demo, Seed{1});
+    app.own_journal = app.journal;
+    take_journal(next, std::move(invented));
+    app.place = Place::palate;
 }
 
 void on(Next& next, const LeaveDemo&) {

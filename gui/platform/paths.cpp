@@ -1,9 +1,9 @@
 #include "gui/platform/paths.hpp"
 
+#include "engine/content/location.hpp"
 #include "engine/problem.hpp"
 
 #include <cstdlib>
-#include <vector>
 
 namespace sipladder::gui {
 
@@ -25,11 +25,6 @@ fs::path base_directory(const char* variable, const char* below) {
     return (home.empty() ? fs::temp_directory_path() : fs::path{home}) / below;
 }
 
-bool holds_content(const fs::path& folder) {
-    std::error_code ignored;
-    return fs::exists(folder / "substances.json", ignored);
-}
-
 }  // namespace
 
 fs::path journal_file(const std::optional<std::string>& asked) {
@@ -44,18 +39,7 @@ fs::path journal_file(const std::optional<std::string>& asked) {
 }
 
 fs::path content_folder(const std::optional<std::string>& asked) {
-    if (asked) return *asked;
-    std::vector<fs::path> tried;
-    if (const std::string given = environment("SIPLADDER_CONTENT"); !given.empty()) return given;
-    tried.emplace_back(SIPLADDER_CONTENT_IN_SOURCE);
-    tried.emplace_back(SIPLADDER_CONTENT_INSTALLED);
-    std::string list;
-    for (const fs::path& folder : tried) {
-        if (holds_content(folder)) return folder;
-        list += (list.empty() ? "" : ", ") + folder.string();
-    }
-    throw Refused("content", "no substances.json in " + list,
-                  "name the folder with --content or SIPLADDER_CONTENT");
+    return content::locate(asked.value_or(environment("SIPLADDER_CONTENT")));
 }
 
 fs::path sheets_folder(const fs::path& journal) {

@@ -11,11 +11,14 @@
 #include <backends/imgui_impl_opengl3.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace sipladder::gui {
 
 // Dear ImGui 1.86 numbers keys as its backend does; the screens name them without seeing GLFW.
-static_assert(static_cast<int>(Key::f1) == GLFW_KEY_F1 && static_cast<int>(Key::space) == GLFW_KEY_SPACE &&
+static_assert(static_cast<int>(Key::f1) == GLFW_KEY_F1 && static_cast<int>(Key::f2) == GLFW_KEY_F2 &&
+              static_cast<int>(Key::f3) == GLFW_KEY_F3 && static_cast<int>(Key::f4) == GLFW_KEY_F4 &&
+              static_cast<int>(Key::space) == GLFW_KEY_SPACE &&
               static_cast<int>(Key::enter) == GLFW_KEY_ENTER &&
               static_cast<int>(Key::escape) == GLFW_KEY_ESCAPE &&
               static_cast<int>(Key::left) == GLFW_KEY_LEFT &&
@@ -30,6 +33,10 @@ std::string last_error() {
     const char* text = nullptr;
     glfwGetError(&text);
     return text == nullptr ? "no reason given" : text;
+}
+
+Window* window_of(GLFWwindow* window) {
+    return static_cast<Window*>(glfwGetWindowUserPointer(window));
 }
 
 }  // namespace
@@ -61,7 +68,8 @@ Window::Window(const std::string& title) : title_(title) {
     ImGui::GetIO().IniFilename = nullptr;
     ImGui::GetIO().ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
     ImGui::GetIO().ConfigInputTextCursorBlink = false;  // a blinking cursor would wake the loop for nothing
-    ImGui_ImplGlfw_InitForOpenGL(window_, true);
+    install_callbacks();
+    ImGui_ImplGlfw_InitForOpenGL(window_, false);
     ImGui_ImplOpenGL3_Init("#version 330 core");
 }
 
@@ -101,7 +109,67 @@ void Window::set_title(const std::string& title) {
     glfwSetWindowTitle(window_, title_.c_str());
 }
 
-void Window::begin_frame() const {
+// Dear ImGui 1.86 sees keys as a state once a frame: a press and a release between two frames would cancel
+// out, and two presses in one frame would be one intent. So keys wait in a queue of our own.
+void Window::install_callbacks() {
+    glfwSetWindowUserPointer(window_, this);
+    glfwSetKeyCallback(window_, [](GLFWwindow* window, int key, int scancode, int action, int mods) {
+        window_of(window)->keys_.push_back(
+            {.key = key, .scancode = scancode, .action = action, .mods = mods});
+        window_of(window)->touched_ = true;
+    });
+    glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned character) {
+        window_of(window)->keys_.push_back({.key = -1, .character = character});
+        window_of(window)->touched_ = true;
+    });
+    glfwSetMouseButtonCallback(window_, [](GLFWwindow* window, int button, int action, int mods) {
+        ImGui_ImplGlfw_MouseButtonCallback(window, button, action, mods);
+        window_of(window)->touched_ = true;
+    });
+    glfwSetScrollCallback(window_, [](GLFWwindow* window, double x, double y) {
+        ImGui_ImplGlfw_ScrollCallback(window, x, y);
+        window_of(window)->touched_ = true;
+    });
+    glfwSetCursorPosCallback(window_,
+                             [](GLFWwindow* window, double, double) { window_of(window)->touched_ = true; });
+    glfwSetCursorEnterCallback(window_, [](GLFWwindow* window, int entered) {
+        ImGui_ImplGlfw_CursorEnterCallback(window, entered);
+        window_of(window)->touched_ = true;
+    });
+    glfwSetWindowFocusCallback(window_, [](GLFWwindow* window, int focused) {
+        ImGui_ImplGlfw_WindowFocusCallback(window, focused);
+        window_of(window)->touched_ = true;
+    });
+    glfwSetWindowRefreshCallback(window_, [](GLFWwindow* window) { window_of(window)->touched_ = true; });
+    glfwSetFramebufferSizeCallback(window_,
+                                   [](GLFWwindow* window, int, int) { window_of(window)->touched_ = true; });
+    glfwSetMonitorCallback(ImGui_ImplGlfw_MonitorCallback);
+}
+
+void Window::hand_on_keys() {
+    bool has_press = false;
+    while (!keys_.empty()) {
+        const KeyEvent event = keys_.front();
+        const bool is_modifier = event.key >= GLFW_KEY_LEFT_SHIFT && event.key <= GLFW_KEY_RIGHT_SUPER;
+        if (event.key != -1 && !is_modifier && has_press)
+            break;  // its own characters still belong to this frame
+        if (is_modifier && has_press) break;
+        keys_.pop_front();
+        if (event.key == -1) {
+            ImGui_ImplGlfw_CharCallback(window_, event.character);
+        } else {
+            ImGui_ImplGlfw_KeyCallback(window_, event.key, event.scancode, event.action, event.mods);
+            has_press = has_press || (event.action == GLFW_PRESS && !is_modifier);
+        }
+    }
+}
+
+bool Window::was_touched() {
+    return std::exchange(touched_, false) || !keys_.empty();
+}
+
+void Window::begin_frame() {
+    hand_on_keys();
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
     ImGui::NewFrame();

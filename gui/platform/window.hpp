@@ -2,7 +2,7 @@
 
 #include "gui/theme/theme.hpp"
 
-#include <memory>
+#include <deque>
 #include <string>
 
 struct GLFWwindow;
@@ -25,13 +25,28 @@ class Window {
     /// What the display asks for, 1 where it does not say.
     float display_scale() const;
     void set_title(const std::string& title);
-    void begin_frame() const;
+    /// True once after input came.
+    bool was_touched();
+    /// Hands at most one key press on, so that a tap shorter than a frame is never lost.
+    void begin_frame();
     void end_frame(const Theme& theme) const;
     /// After the font atlas was rebuilt.
     void upload_fonts() const;
 
   private:
+    struct KeyEvent {
+        int key{};  ///< -1: a character
+        int scancode{};
+        int action{};
+        int mods{};
+        unsigned character{};
+    };
+    void install_callbacks();
+    void hand_on_keys();
+
     GLFWwindow* window_ = nullptr;
+    std::deque<KeyEvent> keys_;
+    bool touched_ = true;
     std::string title_;
 };
 

@@ -4,11 +4,14 @@
 #include "gui/theme/fonts.hpp"
 
 #include <array>
+#include <cmath>
 #include <utility>
 
 namespace sipladder::gui {
 
 namespace {
+
+constexpr float leading = 1.3F;  ///< distance of lines, of the letters' height
 
 /// Unicode blocks that are always there: Basic Latin to Latin Extended-B, combining marks, Greek, Cyrillic,
 /// Latin Extended Additional, punctuation, super- and subscripts, currency, letterlike, arrows, mathematical,
@@ -66,6 +69,7 @@ ImFont* add(ImFontAtlas& atlas, const FontFiles& files, const std::string& file,
     config.OversampleH = 2;
     config.OversampleV = 1;
     config.PixelSnapH = true;
+    config.GlyphOffset.y = std::round(0.5F * (leading - 1.0F) * height);
     ImFont* font = nullptr;
     if (file.empty()) {
         config.SizePixels = height;
@@ -106,6 +110,9 @@ Fonts build_fonts(const FontFiles& files, float scale, const WantedCharacters& w
     fonts.title = add(atlas, files, files.strong, 1.5F * body, glyphs.Data);
     fonts.large = add(atlas, files, files.regular, 1.75F * body, glyphs.Data);
     atlas.Build();
+    // Dear ImGui knows no leading: the line box grows, the glyphs were set down by half of it.
+    for (ImFont* font : {fonts.body, fonts.strong, fonts.small, fonts.title, fonts.large})
+        font->FontSize *= leading;
     ImGui::GetIO().FontDefault = fonts.body;
     return fonts;
 }

@@ -12,10 +12,10 @@ ImVec4 rgb(unsigned hex, float alpha = 1.0F) {
 
 void apply_sizes(ImGuiStyle& style, float em) {
     style.WindowPadding = {0.0F, 0.0F};
-    style.FramePadding = {0.6F * em, 0.34F * em};
-    style.ItemSpacing = {0.6F * em, 0.5F * em};
+    style.FramePadding = {0.6F * em, 0.2F * em};
+    style.ItemSpacing = {0.6F * em, 0.42F * em};
     style.ItemInnerSpacing = {0.4F * em, 0.3F * em};
-    style.CellPadding = {0.45F * em, 0.28F * em};
+    style.CellPadding = {0.45F * em, 0.22F * em};
     style.IndentSpacing = 1.2F * em;
     style.ScrollbarSize = 0.75F * em;
     style.GrabMinSize = 0.8F * em;
@@ -89,24 +89,13 @@ Palette palette_of(Look look) {
 }
 
 ImVec4 hue_of(solution::Component component, Look look) {
-    using solution::Component;
-    switch (component) {
-        case Component::sweet:
-            return rgb(0xE69F00);
-        case Component::sour:
-            return rgb(0x009E73);
-        case Component::alcohol:
-            return rgb(0xD55E00);
-        case Component::astringent:
-            return rgb(0xCC79A7);
-        case Component::bitter:
-            return rgb(0x0072B2);
-        case Component::salty:
-            return rgb(0x56B4E9);
-        case Component::weight:
-            break;
-    }
-    return look == Look::light ? rgb(0x000000) : rgb(0xEDE7DC);
+    return colour_of(chart::ink_of(component), look);
+}
+
+ImVec4 colour_of(chart::Ink ink, Look look) {
+    const chart::Rgb rgb = chart::rgb(ink, look == Look::light ? chart::Theme::light : chart::Theme::dark);
+    const auto part = [](std::uint8_t byte) { return static_cast<float>(byte) / 255.0F; };
+    return {part(rgb.red), part(rgb.green), part(rgb.blue), 1.0F};
 }
 
 void apply_style(const Theme& theme) {

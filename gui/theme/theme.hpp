@@ -1,5 +1,6 @@
 #pragma once
 
+#include "engine/chart/ink.hpp"
 #include "engine/solution/substance.hpp"
 #include "gui/theme/fonts.hpp"
 
@@ -34,7 +35,8 @@ struct Theme {
 };
 
 Palette palette_of(Look look);
-/// Hue of a component (Okabe and Ito's palette for colour-blind readers); black turns light on a dark ground.
+/// Colour of a role in a chart, and of a component; see engine/chart/ink.
+ImVec4 colour_of(chart::Ink ink, Look look);
 ImVec4 hue_of(solution::Component component, Look look);
 /// Sets the style of the present Dear ImGui context.
 void apply_style(const Theme& theme);

@@ -1,7 +1,7 @@
 #include "gui/views/finding.hpp"
 
-#include "engine/chart/psychometric_curve.hpp"
 #include "engine/text.hpp"
+#include "gui/app/drilling.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -62,27 +62,19 @@ std::vector<std::string> next_of(const detection::State& state, const threshold:
 
 }  // namespace
 
-chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold) {
-    const detection::State& state = past.state;
-    const auto& levels = state.plan.ladder.levels;
-    threshold::Posterior posterior(state.plan.prior, threshold::three_afc, threshold::Fineness::coarse);
-    for (const threshold::Answered& answer : detection::answered(state))
-        posterior.update(Log10Level{std::log10(levels.at(answer.level).mixed)}, answer.correct);
-    return chart::psychometric_curve({.title = {},
-                                      .component = state.plan.substance.component,
-                                      .levels = chart::pooled(state.plan.ladder, detection::answered(state)),
-                                      .curve = chart::curve_over(state.plan.ladder, posterior),
-                                      .threshold = threshold});
+std::string mixing_share(const threshold::Threshold& threshold) {
+    constexpr double smallest_told = 0.001;
+    const double share =
+        threshold.sd_log10 > 0.0 ? std::pow(threshold.mixing_sd_log10 / threshold.sd_log10, 2) : 0.0;
+    return share < smallest_told ? "less than 0.1 %" : percent(share);
 }
 
 Shown shown_of(const threshold::Threshold& threshold, const detection::State& state) {
-    const double share =
-        threshold.sd_log10 > 0.0 ? std::pow(threshold.mixing_sd_log10 / threshold.sd_log10, 2) : 0.0;
     return {with_interval(threshold.value(), threshold.lower(), threshold.upper()) + " " +
                 unit_text(threshold.scale),
             "detection threshold, posterior mean with equal-tailed 95 % interval; prior: " + threshold.prior +
                 "; " + std::to_string(detection::answered(state).size()) + " answers; mixing makes " +
-                percent(share) + " of the variance"};
+                mixing_share(threshold) + " of the variance"};
 }
 
 FindingView finding_view(const App&, const PastDrill& past) {

@@ -82,6 +82,34 @@ void show_cautions(FrameView& view, const App& app) {
     }
 }
 
+/// What the window list says. A drill's part tells where it stands and what is to be done, never a level.
+std::string title_of(const App& app, const FrameView& view) {
+    std::string title = app.is_demo() ? "Sipladder (demo, invented): " : "Sipladder: ";
+    if (app.dialog == Dialog::people) return title + "who tastes?";
+    if (app.dialog == Dialog::cautions) return title + "cautions";
+    if (app.dialog == Dialog::settings) return title + "settings";
+    if (view.prepare) return title + (view.prepare->is_planning ? "Prepare, planning" : "Prepare");
+    if (view.palate) return title + "Palate";
+    if (view.taste && view.taste->finding) return title + "Taste, done";
+    if (!view.taste || !view.taste->drill) return title + (view.taste ? "Taste" : "start");
+    const DrillView& drill = *view.taste->drill;
+    switch (drill.phase) {
+        case Phase::acquaint:
+            return title + "before the first";
+        case Phase::pour:
+            return title + drill.heading + ", pour";
+        case Phase::answer:
+            return title + drill.heading + ", answer";
+        case Phase::reveal:
+            return title + drill.heading + ", look beneath";
+        case Phase::rest:
+            return title + drill.heading + ", rest" + (drill.is_poured ? ", poured" : "");
+        case Phase::done:
+            break;
+    }
+    return title + drill.heading;
+}
+
 }  // namespace
 
 FrameView frame_view(const App& app) {
@@ -91,7 +119,6 @@ FrameView frame_view(const App& app) {
     view.is_demo = app.is_demo();
     view.dark = app.dark;
     view.scale = app.scale;
-    view.title = app.is_demo() ? "Sipladder (demo, invented)" : "Sipladder";
     view.can_leave = !app.running;
     view.can_take_back = app.running ? app.running->picked || app.running->found || app.running->stop_asked
                                      : app.place == Place::prepare && !app.earlier_setups.empty();
@@ -104,6 +131,7 @@ FrameView frame_view(const App& app) {
     if (app.place == Place::prepare) view.prepare = prepare_view(app);
     if (app.place == Place::taste) view.taste = taste_view(app);
     if (app.place == Place::palate) view.palate = palate_view(app);
+    view.title = title_of(app, view);
     return view;
 }
 

@@ -48,7 +48,7 @@ HelpView palate_help() {
                            "one, and what mixing adds.",
                            "A threshold is where, beyond guessing, you are right half of the time "
                            "(chance-corrected 0.5, the convention of ISO 13301)."},
-            .keys = {{"arrows, Enter", "open a row"}, {"Escape", "close it"}, {"Ctrl+P", "print the curve"}}};
+            .keys = {{"1 2 3 …", "open a row"}, {"Escape", "close it"}, {"Ctrl+P", "print the curve"}}};
 }
 
 HelpView first_help() {
@@ -79,6 +79,7 @@ HelpView help_view(const App& app) {
             break;
     }
     view.keys.insert(view.keys.end(), {{"Ctrl+1 2 3", "Prepare, Taste, Palate"},
+                                       {"F2 F3 F4", "who tastes, cautions, settings"},
                                        {"arrows, Tab", "move the focus; Space or Enter uses it"},
                                        {"F1", "open and close this page"}});
     return view;

@@ -3,6 +3,7 @@
 #include "engine/chart/palate_row.hpp"
 #include "engine/chart/psychometric_curve.hpp"
 #include "engine/text.hpp"
+#include "gui/app/drilling.hpp"
 #include "gui/views/finding.hpp"
 
 #include <algorithm>
@@ -107,14 +108,11 @@ PalateDetailView detail_of(const PalateEntry& entry) {
     view.curve = curve_of(entry.past, entry.threshold);
     show_levels(view, state);
     const threshold::Threshold flat = flat_fit(state);
-    const double share = entry.threshold.sd_log10 > 0.0
-                             ? std::pow(entry.threshold.mixing_sd_log10 / entry.threshold.sd_log10, 2)
-                             : 0.0;
     view.facts = {
         {view.number.text, "with the prior " + entry.threshold.prior},
         {with_interval(flat.value(), flat.lower(), flat.upper()) + " " + unit_text(flat.scale),
          "with a flat prior: the answers alone"},
-        {percent(share), "of the variance comes from mixing"},
+        {mixing_share(entry.threshold), "of the variance comes from mixing"},
         {fixed(entry.threshold.width_log10, 2), "width: log10 units from 10 to 90 % of the rise"},
         {state.plan.blinding == drills::Blinding::served ? "served by a helper" : "shuffled tray, alone",
          "blinding; never mixed in one trend"},

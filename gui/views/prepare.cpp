@@ -20,6 +20,11 @@ std::string number_of(std::size_t count, const std::string& one, const std::stri
     return std::to_string(count) + " " + (count == 1 ? one : many);
 }
 
+/// Whole numbers as they are, others with three digits.
+std::string amount_text(double amount) {
+    return amount == std::floor(amount) ? fixed(amount, 0) : significant(amount, 3);
+}
+
 void choose_what(PrepareView& view, const App& app) {
     const content::Content& content = *app.content;
     for (const solution::Substance& substance : content.substances) {
@@ -28,6 +33,7 @@ void choose_what(PrepareView& view, const App& app) {
                                    .is_chosen = is_chosen,
                                    .note = substance.note,
                                    .component = substance.component});
+        view.substance_ids.push_back(substance.id);
         if (is_chosen) view.substance_note = substance.note;
     }
     for (const solution::Ingredient& ingredient : content.ingredients_of(view.setup.substance)) {
@@ -77,13 +83,16 @@ void choose_for_and_with(PrepareView& view, const App& app) {
         view.presentation_counts.push_back(count);
     }
     view.cup = {.text = view.setup.cup_mL, .unit = "mL", .problem = {}};
-    for (const solution::Base& base : app.content->bases)
+    for (const solution::Base& base : app.content->bases) {
         view.bases.push_back(
             {.label = base.name, .is_chosen = base.id == view.setup.base, .note = {}, .component = {}});
+        view.base_ids.push_back(base.id);
+    }
     for (const solution::Equipment& kitchen : app.content->equipment) {
         const bool is_chosen = kitchen.id == view.setup.kitchen;
         view.kitchens.push_back(
             {.label = kitchen.name, .is_chosen = is_chosen, .note = kitchen.note, .component = {}});
+        view.kitchen_ids.push_back(kitchen.id);
         if (!is_chosen) continue;
         for (const solution::Balance& balance : kitchen.balances)
             view.kitchen_note += (view.kitchen_note.empty() ? "" : "; ") + balance.name;
@@ -185,8 +194,8 @@ void show_costs(PrepareView& view, const App& app) {
     add_intake(view.costs.items, worst.acid.value, "g acid at most");
     add_intake(view.costs.items, worst.salt.value, "g salt at most");
     add_intake(view.costs.items, worst.tannin.value, "g tannin at most");
-    view.costs.items.push_back(
-        {significant(worst.ethanol.value, 2) + " g ethanol", "if all of it were swallowed"});
+    add_intake(view.costs.items, worst.ethanol.value, "g ethanol at most");
+    if (worst.ethanol.value <= 0.0) view.costs.items.push_back({"no ethanol", "nothing here holds any"});
 }
 
 std::string result_of(const solution::MixPlan& plan) {
@@ -242,7 +251,7 @@ void show_plan(PrepareView& view, const Bench& bench) {
     view.result = result_of(plan);
     view.advice = plan.advice;
     for (const solution::ShoppingItem& item : plan.shopping)
-        view.shopping.push_back(significant(item.amount, 3) + " " + item.unit + " " + item.what);
+        view.shopping.push_back(amount_text(item.amount) + " " + item.unit + " " + item.what);
     const ReadReadings read = read_readings(bench);
     show_steps(view, bench, read);
     for (const solution::Check& check : plan.checks)

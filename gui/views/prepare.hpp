@@ -26,6 +26,7 @@ struct CostView {
 
 struct PrepareView {
     std::vector<Choice> substances;  ///< in the order of Content::substances
+    std::vector<std::string> substance_ids;
     std::string substance_note;
     std::vector<Choice> ingredients;
     std::vector<std::string> ingredient_ids;
@@ -41,7 +42,9 @@ struct PrepareView {
     std::vector<std::size_t> presentation_counts;
     Field cup;
     std::vector<Choice> bases;
+    std::vector<std::string> base_ids;
     std::vector<Choice> kitchens;
+    std::vector<std::string> kitchen_ids;
     std::string kitchen_note;
     Setup setup;  ///< what a change starts from
     CostView costs;

@@ -132,7 +132,8 @@ std::vector<std::string> acquainting(const detection::Plan& plan) {
         is_served
             ? "First, knowing what they are: one cup of the strongest rung and one of the base alone, from "
               "your helper."
-            : "First, knowing what they are: a cup from the strongest bottle, and one of the base alone.");
+            : "First, knowing what they are: a cup from the strongest bottle, " +
+                  plan.ladder.levels.back().bottle + ", and one of the base alone.");
     lines.emplace_back("Taste both, spit, and remember what you look for. Rinse with water.");
     if (plan.substance.closed_nose)
         lines.emplace_back("Close your nose with a clip or your fingers for every cup of this drill.");
@@ -153,7 +154,7 @@ void show_serve(DrillView& view, const Running& running, const drills::Presentat
         view.instruction = pouring(plan, shown);
     } else {
         view.instruction = {"Taste all three, left to right, as often as you like. Spit."};
-        view.question = plan.substance.asked_for;
+        view.question = "Which cup holds the " + plan.substance.asked_for + "?";
         name_cups(view, shown);
         view.picked = running.picked;
         view.certainty = running.certainty;
@@ -168,7 +169,7 @@ void show_rest(DrillView& view, const App& app, const drills::Rest& rest) {
     const auto whole_ms = static_cast<double>(std::chrono::milliseconds{rest.length}.count());
     view.rest_share = whole_ms > 0.0 ? std::clamp(static_cast<double>(left_ms) / whole_ms, 0.0, 1.0) : 0.0;
     const drills::Step after = detection::next_after_rest(running.state);
-    view.instruction = {"Rinse with water, twice. " + rest.why};
+    view.instruction = {rest.why};
     const auto* serve = std::get_if<drills::Serve>(&after);
     if (serve != nullptr && !running.poured) {
         view.instruction.emplace_back("Meanwhile, the next one:");

@@ -15,6 +15,9 @@ enum class Key {
     down = 264,
     up = 265,
     f1 = 290,
+    f2 = 291,
+    f3 = 292,
+    f4 = 293,
     keypad_enter = 335
 };
 

@@ -1,0 +1,106 @@
+// What Ctrl+P does: the sheet that belongs to what is shown, as a PDF in the folder of sheets. A file's name
+// tells what it is and when it was made, never a level.
+
+#include "drills/sheets/bench_sheet.hpp"
+#include "drills/sheets/chart_file.hpp"
+#include "drills/sheets/pour_card.hpp"
+#include "gui/app/drilling.hpp"
+#include "gui/app/handlers.hpp"
+#include "gui/app/planning.hpp"
+
+#include <filesystem>
+
+namespace sipladder::gui {
+
+namespace {
+
+namespace sheets = drills::sheets;
+namespace detection = drills::detection;
+
+/// A name that is not there yet: bench_sheet_sucrose_2026-03-01_1905.pdf
+std::filesystem::path file_for(const App& app, const std::string& what) {
+    std::error_code error;
+    std::filesystem::create_directories(app.sheets, error);
+    if (error) throw Failed("cannot make the folder " + app.sheets.string() + ": " + error.message());
+    const std::string time = to_iso8601(app.now);
+    const std::string stem = what + "_" + to_date(app.now) + "_" + time.substr(11, 2) + time.substr(14, 2);
+    std::filesystem::path file = app.sheets / (stem + ".pdf");
+    for (int again = 2; std::filesystem::exists(file); ++again)
+        file = app.sheets / (stem + "_" + std::to_string(again) + ".pdf");
+    return file;
+}
+
+std::string name_of_person(const App& app) {
+    for (const journal::Person& person : app.people)
+        if (app.person && person.id == *app.person)
+            return person.name + (person.invented ? " (invented)" : "");
+    return {};
+}
+
+void print_bench_sheet(Next& next) {
+    App& app = next.app;
+    const solution::MixPlan& plan = *app.bench.plan;
+    sheets::SheetInfo info;
+    info.for_whom = name_of_person(app);
+    info.blinding =
+        app.bench.setup.blinding == drills::Blinding::served ? "a helper pours" : "alone, shuffled tray";
+    info.made = app.now;
+    info.cups = 3 * plan.request.demand.presentations;
+    info.minutes =
+        static_cast<int>(seconds_of(plan.request.substance, plan.request.demand.presentations) / 60);
+    info.most_intake = worst_of(plan);
+    for (const safety::Caution& caution :
+         safety::cautions_for(app.content->cautions, plan.request.substance.id))
+        info.cautions.push_back(caution.text);
+    const std::filesystem::path file = file_for(app, "bench_sheet_" + plan.request.substance.id);
+    sheets::write_bench_sheet(plan, info, sheets::Paper::a4, file);
+    app.notice = Notice{.lines = {"The bench sheet is in " + file.string()}};
+}
+
+void print_pour_card(Next& next) {
+    App& app = next.app;
+    const detection::State& state = app.running->state;
+    const std::filesystem::path file = file_for(app, "pour_card_" + state.plan.substance.id);
+    sheets::write_pour_card(detection::pour_card(state.plan, state.seed),
+                            {.what = state.plan.substance.name + " in " + state.plan.base_name,
+                             .for_whom = name_of_person(app),
+                             .cup = state.plan.cup,
+                             .made = app.now},
+                            sheets::Paper::a4, file);
+    app.notice =
+        Notice{.lines = {"The pour card is in " + file.string(),
+                         "It is for your helper alone: let them open and print it, and do not look."}};
+}
+
+void print_curve(Next& next, const PastDrill& past) {
+    App& app = next.app;
+    const std::filesystem::path file = file_for(app, "curve_" + past.state.plan.substance.id);
+    chart::Chart curve = curve_of(past, detection::result(past.state));
+    curve.title = past.state.plan.substance.name + " in " + past.state.plan.base_name + ", " +
+                  name_of_person(app) + ", " + to_date(past.started);
+    sheets::write_chart_pdf(curve, {}, app.now, file);
+    app.notice = Notice{.lines = {"The curve is in " + file.string()}};
+}
+
+}  // namespace
+
+void on(Next& next, const PrintShown&) {
+    App& app = next.app;
+    if (app.running) {
+        if (app.running->state.plan.blinding == drills::Blinding::served &&
+            phase_of(*app.running) == Phase::acquaint)
+            return print_pour_card(next);
+        throw Refused("Print", "nothing is printed while a drill runs",
+                      "print the pour card before the first cup, the curve at the end");
+    }
+    if (app.place == Place::prepare && app.bench.plan) return print_bench_sheet(next);
+    if (app.place == Place::palate && app.open_row)
+        return print_curve(next, app.history->palate.at(*app.open_row).past);
+    if (app.place == Place::taste && app.just_done)
+        for (const PastDrill& past : app.history->done)
+            if (past.drill == *app.just_done) return print_curve(next, past);
+    throw Refused("Print", "nothing here goes on paper",
+                  "a bench sheet prints from Prepare, a curve from an opened row of Palate");
+}
+
+}  // namespace sipladder::gui

@@ -1,0 +1,189 @@
+// The window: one loop that sleeps until there is something to do.
+
+#include "engine/content/content.hpp"
+#include "engine/journal/journal.hpp"
+#include "engine/problem.hpp"
+#include "engine/text.hpp"
+#include "gui/app/apply.hpp"
+#include "gui/app/worker.hpp"
+#include "gui/platform/clock.hpp"
+#include "gui/platform/font_files.hpp"
+#include "gui/platform/paths.hpp"
+#include "gui/platform/settings.hpp"
+#include "gui/platform/window.hpp"
+#include "gui/screens/screens.hpp"
+
+#include <algorithm>
+#include <cstdio>
+#include <cstring>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace {
+
+using namespace sipladder;
+using namespace sipladder::gui;
+
+constexpr const char* usage =
+    "usage: sipladder [--journal FILE] [--content DIR] [--demo] [--scale X]\n"
+    "  --journal FILE  the record to open or make (default: SIPLADDER_JOURNAL, else the data folder of this "
+    "user)\n"
+    "  --content DIR   the folder of substances, ladders and cautions\n"
+    "  --demo          look around with an invented person; nothing is written\n"
+    "  --scale X       size of type and everything with it, 0.75 to 3\n";
+
+struct Options {
+    std::optional<std::string> journal;
+    std::optional<std::string> content;
+    std::optional<double> scale;
+    bool demo = false;
+    bool help = false;
+    bool version = false;
+};
+
+/// @throws Refused for an option that is not known or lacks its value
+Options read_options(const std::vector<std::string>& words) {
+    Options options;
+    for (std::size_t i = 0; i < words.size(); ++i) {
+        const auto value = [&]() -> std::string {
+            if (i + 1 >= words.size()) throw Refused(words[i], "has no value", "see sipladder --help");
+            return words[++i];
+        };
+        if (words[i] == "--journal") {
+            options.journal = value();
+        } else if (words[i] == "--content") {
+            options.content = value();
+        } else if (words[i] == "--scale") {
+            options.scale = number_from_typed(value());
+            if (!options.scale || *options.scale < 0.75 || *options.scale > 3.0)
+                throw Refused("--scale", "is no such size", "a number from 0.75 to 3");
+        } else if (words[i] == "--demo") {
+            options.demo = true;
+        } else if (words[i] == "--help" || words[i] == "-h") {
+            options.help = true;
+        } else if (words[i] == "--version") {
+            options.version = true;
+        } else {
+            throw Refused(words[i], "is not an option", "see sipladder --help");
+        }
+    }
+    return options;
+}
+
+/// What the frames are drawn with; built anew when look, size or alphabet change.
+class Looks {
+  public:
+    explicit Looks(FontFiles files) : files_(std::move(files)) {}
+
+    const Theme& theme() const { return theme_; }
+
+    void follow(const FrameView& view, const Window& window) {
+        bool wants_fonts =
+            wanted_.add(view.person) || wanted_.add(view.people.typed_name) || theme_.fonts.body == nullptr;
+        for (const auto& person : view.people.people) wants_fonts = wanted_.add(person.name) || wants_fonts;
+        const Look look = view.dark ? Look::dark : Look::light;
+        const auto scale = static_cast<float>(view.scale);
+        if (!wants_fonts && look == theme_.look && scale == theme_.scale) return;
+        wants_fonts = wants_fonts || scale != theme_.scale;
+        theme_.look = look;
+        theme_.scale = scale;
+        theme_.colour = palette_of(look);
+        if (wants_fonts) {
+            theme_.fonts = build_fonts(files_, scale, wanted_);
+            window.upload_fonts();
+        }
+        apply_style(theme_);
+    }
+
+  private:
+    FontFiles files_;
+    WantedCharacters wanted_;
+    Theme theme_;
+};
+
+double seconds_to_sleep(const App& app, int frames_left) {
+    if (frames_left > 0) return 0.0;
+    constexpr double long_sleep_s = 3600.0;
+    const std::optional<std::int64_t> wake = next_wake(app);
+    if (!wake) return long_sleep_s;
+    return std::clamp(static_cast<double>(*wake - now().monotonic_ms) / 1000.0, 0.001, long_sleep_s);
+}
+
+void run(App app, const Options& options) {
+    Window window("Sipladder");
+    const std::filesystem::path settings_at = settings_file();
+    Settings settings =
+        load_settings(settings_at)
+            .value_or(Settings{.dark = false, .scale = static_cast<double>(window.display_scale())});
+    app.dark = settings.dark;
+    app.scale = options.scale.value_or(settings.scale);
+    if (options.demo) apply(app, LookAtDemo{}, now());
+
+    Looks looks(find_font_files());
+    Worker worker([] { Window::wake(); });
+    Edit edit;
+    // Dear ImGui settles focus and layout over a few frames after each change.
+    constexpr int frames_to_settle = 3;
+    int frames_left = frames_to_settle;
+    FrameView view = frame_view(app);
+    const auto carry_out = [&](const Intent& intent) {
+        apply(app, intent, now());
+        view = frame_view(app);
+        frames_left = frames_to_settle;
+    };
+    while (!window.wants_to_close()) {
+        worker.look_at(app);
+        window.wait(seconds_to_sleep(app, frames_left));
+        if (window.was_touched()) frames_left = frames_to_settle;
+        if (std::optional<PlanReady> ready = worker.take()) carry_out(std::move(*ready));
+        if (const auto wake = next_wake(app); wake && now().monotonic_ms >= *wake) carry_out(Tick{});
+        window.set_title(view.title);
+        looks.follow(view, window);
+        window.begin_frame();
+        const std::optional<Intent> intent = draw_frame(view, looks.theme(), edit);
+        window.end_frame(looks.theme());
+        --frames_left;
+        if (intent) carry_out(*intent);
+        const Settings now_set{.dark = app.dark, .scale = app.scale};
+        if (now_set != settings && !options.scale) save_settings(now_set, settings_at);
+        settings = now_set;
+    }
+}
+
+int start_window(const Options& options) {
+    const std::filesystem::path folder = content_folder(options.content);
+    const std::filesystem::path file = journal_file(options.journal);
+    App app = start({.content = std::make_shared<const content::Content>(content::load(folder)),
+                     .demo = std::make_shared<const drills::Demo>(drills::load_demo(folder)),
+                     .journal = std::make_shared<journal::Journal>(journal::Journal::open(file)),
+                     .sheets = sheets_folder(file),
+                     .seed = entropy_seed()},
+                    now());
+    try {
+        run(std::move(app), options);
+    } catch (const Failed& failed) {
+        std::fprintf(stderr, "sipladder: %s\nsipladder-cli demo does the same job in the terminal.\n",
+                     failed.what());
+        return 1;
+    }
+    return 0;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    try {
+        const Options options = read_options({argv + 1, argv + argc});
+        if (options.help) return std::fputs(usage, stdout) < 0 ? 1 : 0;
+        if (options.version) return std::puts("sipladder " SIPLADDER_VERSION) < 0 ? 1 : 0;
+        return start_window(options);
+    } catch (const Refused& refused) {
+        for (const Problem& problem : refused.problems())
+            std::fprintf(stderr, "%s\n", to_text(problem).c_str());
+    } catch (const Failed& failed) {
+        std::fprintf(stderr, "sipladder: %s\n", failed.what());
+    }
+    return 1;
+}

@@ -1,0 +1,271 @@
+// The frame: rail, the place itself, the side panel, the bottom line. During a drill only the place and the
+// line stay.
+
+#include "gui/screens/screens.hpp"
+#include "gui/widgets/keys.hpp"
+#include "gui/widgets/widgets.hpp"
+
+#include <imgui_internal.h>
+
+#include <algorithm>
+
+namespace sipladder::gui {
+
+namespace {
+
+constexpr float rail_ems = 9.5F;
+constexpr float narrow_ems = 44.0F;  ///< below this the rail lies on top
+constexpr float help_ems = 19.0F;
+// The rail has keys of its own, so the arrows stay within the place and the side panel.
+constexpr ImGuiWindowFlags part = ImGuiWindowFlags_NavFlattened;
+
+bool in_drill(const FrameView& view) {
+    return view.taste && view.taste->drill && view.dialog == Dialog::none;
+}
+
+/// As much of a name as there is room for; the whole is on the page that opens.
+std::string elided(const std::string& text, float width) {
+    if (ImGui::CalcTextSize(text.c_str()).x <= width) return text;
+    std::string cut = text;
+    while (!cut.empty() && ImGui::CalcTextSize((cut + "…").c_str()).x > width) {
+        do cut.pop_back();
+        while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0U) == 0x80U);
+        // What is left of a split character goes as well.
+        if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0U) cut.pop_back();
+    }
+    return cut + "…";
+}
+
+/// The key of the item that was just drawn, at its right end.
+void rail_key(const Theme& theme, const std::string& key) {
+    ImFont* font = theme.fonts.small;
+    const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, 0.0F, key.c_str());
+    const ImVec2 top_left = ImGui::GetItemRectMin();
+    const ImVec2 bottom_right = ImGui::GetItemRectMax();
+    ImGui::GetWindowDrawList()->AddText(
+        font, font->FontSize,
+        {bottom_right.x - size.x - 0.4F * theme.em(), (top_left.y + bottom_right.y - size.y) / 2.0F},
+        ImGui::GetColorU32(theme.colour.faint), key.c_str());
+}
+
+std::optional<Intent> rail_items(const FrameView& view, const Theme& theme, bool lies) {
+    std::optional<Intent> intent;
+    const float em = theme.em();
+    const auto item = [&](const std::string& label, bool is_here, const std::string& key) {
+        ImGui::PushStyleColor(ImGuiCol_Button, is_here ? theme.colour.hover : ImVec4{0, 0, 0, 0});
+        ImGui::PushStyleColor(ImGuiCol_Border, ImVec4{0, 0, 0, 0});
+        ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, ImVec2{0.0F, 0.5F});
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const bool clicked =
+            ImGui::Button(label.c_str(), lies ? ImVec2{0, 0} : ImVec2{(rail_ems - 1.2F) * em, 0});
+        if (is_here)
+            ImGui::GetWindowDrawList()->AddRectFilled({at.x, at.y + 0.25F * em},
+                                                      {at.x + 0.2F * em, at.y + 1.4F * em},
+                                                      ImGui::GetColorU32(theme.colour.accent));
+        ImGui::PopStyleVar();
+        ImGui::PopStyleColor(2);
+        if (!lies) rail_key(theme, key);
+        if (lies) ImGui::SameLine();
+        return clicked;
+    };
+    if (!view.person.empty())
+        for (const PlaceView& place : view.places)
+            if (item(place.label, place.is_here && view.dialog == Dialog::none, place.key))
+                intent = GoTo{place.place};
+    if (!lies) {
+        const float lower = ImGui::GetWindowHeight() -
+                            3.0F * (ImGui::GetFrameHeight() + ImGui::GetStyle().ItemSpacing.y) - 0.7F * em;
+        ImGui::SetCursorPosY(std::max(ImGui::GetCursorPosY() + 0.5F * em, lower));
+    }
+    const std::string person =
+        elided(view.person.empty() ? "Who tastes?" : view.person, (rail_ems - 3.8F) * em);
+    if (item(person + "##person", view.dialog == Dialog::people, "F2")) intent = OpenDialog{Dialog::people};
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    if (item("      Cautions", view.dialog == Dialog::cautions, "F3")) intent = OpenDialog{Dialog::cautions};
+    caution_sign(*ImGui::GetWindowDrawList(), {at.x + 0.55F * em, at.y + 0.3F * em}, 1.0F * em,
+                 ImGui::GetColorU32(theme.colour.warning));
+    if (item("Settings", view.dialog == Dialog::settings, "F4")) intent = OpenDialog{Dialog::settings};
+    return intent;
+}
+
+void status_line(const FrameView& view, const Theme& theme) {
+    ImGui::PushFont(theme.fonts.small);
+    ImGui::PushStyleColor(ImGuiCol_Text, theme.colour.faint);
+    for (std::size_t i = 0; i < view.status.size(); ++i) {
+        const float width = ImGui::CalcTextSize(view.status[i].text.c_str()).x;
+        const float used =
+            i == 0 ? 0.0F : ImGui::GetItemRectMax().x - ImGui::GetWindowPos().x + 1.4F * theme.em();
+        if (i > 0 && used + width > ImGui::GetWindowWidth() - theme.em()) break;
+        if (i > 0) ImGui::SameLine(0.0F, 1.4F * theme.em());
+        shown(theme, view.status[i]);
+    }
+    const std::string hint = "F1 explains";
+    const float hint_width = ImGui::CalcTextSize(hint.c_str()).x;
+    const float edge = ImGui::GetWindowWidth() - hint_width - theme.em();
+    if (view.status.empty() || ImGui::GetItemRectMax().x - ImGui::GetWindowPos().x + theme.em() < edge) {
+        ImGui::SameLine(edge);
+        ImGui::TextUnformatted(hint.c_str());
+    }
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+}
+
+std::optional<Intent> notice_strip(const FrameView& view, const Theme& theme) {
+    std::optional<Intent> intent;
+    if (view.is_demo) {
+        if (view.can_leave && quiet(theme, "Leave the demo")) intent = LeaveDemo{};
+        if (view.can_leave) ImGui::SameLine(0.0F, 1.0F * theme.em());
+        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.2F * theme.em());
+        caution(theme, "Demo: the person and every figure here are invented.");
+        gap(theme, 0.6F);
+    }
+    if (view.notice) {
+        ImGui::BeginGroup();
+        for (const std::string& line : view.notice->lines) {
+            if (view.notice->is_problem)
+                caution(theme, line);
+            else
+                paragraph(theme, line);
+        }
+        if (quiet(theme, "Close this", "Escape")) intent = DismissNotice{};
+        ImGui::EndGroup();
+        gap(theme, 0.3F);
+        ImGui::Separator();
+        gap(theme, 0.3F);
+    }
+    return intent;
+}
+
+std::optional<Intent> place(const FrameView& view, const Theme& theme, const Edit& edit) {
+    switch (view.dialog) {
+        case Dialog::people:
+            return draw_people(view.people, theme, edit);
+        case Dialog::cautions:
+            return draw_cautions(view.cautions, theme);
+        case Dialog::settings:
+            return draw_settings(view, theme);
+        case Dialog::none:
+            break;
+    }
+    if (view.prepare) return draw_prepare(*view.prepare, theme);
+    if (view.palate) return draw_palate(*view.palate, theme);
+    if (view.taste && view.taste->drill) return draw_drill(*view.taste->drill, theme);
+    if (view.taste && view.taste->finding) return draw_finding(*view.taste->finding, theme);
+    if (view.taste && view.taste->start) return draw_taste_start(*view.taste->start, theme);
+    return draw_first_start(theme, edit);
+}
+
+std::optional<Intent> global_keys(const FrameView& view) {
+    if (pressed(Key::f1)) return ToggleHelp{};
+    if (view.can_leave) {
+        if (pressed(Key::f2)) return OpenDialog{Dialog::people};
+        if (pressed(Key::f3)) return OpenDialog{Dialog::cautions};
+        if (pressed(Key::f4)) return OpenDialog{Dialog::settings};
+    }
+    for (int i = 0; i < static_cast<int>(view.places.size()); ++i)
+        if (pressed_with_ctrl(digit(i + 1))) return GoTo{view.places[static_cast<std::size_t>(i)].place};
+    if (pressed_with_ctrl(letter('P'))) return PrintShown{};
+    if (pressed_with_ctrl(letter('Z')) && keys_are_free() && view.can_take_back) return TakeBack{};
+    if (!pressed(Key::escape)) return std::nullopt;
+    if (view.notice) return DismissNotice{};
+    if (view.dialog != Dialog::none) return OpenDialog{Dialog::none};
+    if (view.palate && view.palate->open) return CloseRow{};
+    return std::nullopt;
+}
+
+int screen_number(const FrameView& view) {
+    int number = static_cast<int>(view.place) * 8 + static_cast<int>(view.dialog);
+    if (view.taste) number += 100 * (view.taste->drill ? 1 : view.taste->finding ? 2 : 3);
+    if (view.palate && view.palate->open) number += 1000;
+    return number;
+}
+
+std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit& edit, ImVec2 size) {
+    std::optional<Intent> intent;
+    const float em = theme.em();
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{1.6F * em, 1.1F * em});
+    ImGui::BeginChild("place", size, false, part | ImGuiWindowFlags_AlwaysUseWindowPadding);
+    ImGui::PopStyleVar();
+    if (edit.is_new) ImGui::SetScrollY(0.0F);
+    intent = notice_strip(view, theme);
+    if (std::optional<Intent> wanted = place(view, theme, edit)) intent = std::move(wanted);
+    ImGui::EndChild();
+    return intent;
+}
+
+std::optional<Intent> side_panel(const FrameView& view, const Theme& theme, ImVec2 size) {
+    const float em = theme.em();
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, theme.colour.raised);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{1.1F * em, 1.1F * em});
+    ImGui::BeginChild("help", size, false, part | ImGuiWindowFlags_AlwaysUseWindowPadding);
+    ImGui::PopStyleVar();
+    draw_help(*view.help, theme);
+    ImGui::EndChild();
+    ImGui::PopStyleColor();
+    return std::nullopt;
+}
+
+std::optional<Intent> rail(const FrameView& view, const Theme& theme, ImVec2 size, bool lies) {
+    const float em = theme.em();
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, theme.colour.raised);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.6F * em, lies ? 0.4F * em : 1.1F * em});
+    ImGui::BeginChild(
+        "rail", size, false,
+        part | ImGuiWindowFlags_AlwaysUseWindowPadding | (lies ? ImGuiWindowFlags_HorizontalScrollbar : 0));
+    ImGui::PopStyleVar();
+    ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
+    const std::optional<Intent> intent = rail_items(view, theme, lies);
+    ImGui::PopItemFlag();
+    ImGui::EndChild();
+    ImGui::PopStyleColor();
+    return intent;
+}
+
+}  // namespace
+
+std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit& edit) {
+    std::optional<Intent> intent = global_keys(view);
+    const bool is_drill = in_drill(view);
+    ImGuiIO& io = ImGui::GetIO();
+    // In a drill every key has a meaning of its own.
+    io.ConfigFlags = is_drill ? io.ConfigFlags & ~ImGuiConfigFlags_NavEnableKeyboard
+                              : io.ConfigFlags | ImGuiConfigFlags_NavEnableKeyboard;
+    edit.is_new = edit.screen != screen_number(view);
+    edit.screen = screen_number(view);
+
+    const float em = theme.em();
+    ImGui::SetNextWindowPos({0.0F, 0.0F});
+    ImGui::SetNextWindowSize(io.DisplaySize);
+    ImGui::Begin("sipladder", nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                     ImGuiWindowFlags_NoBringToFrontOnFocus);
+    const float status_height = 1.9F * em;
+    const float height = io.DisplaySize.y - status_height;
+    const bool lies = io.DisplaySize.x < narrow_ems * em;
+    float top = 0.0F;
+    float left = 0.0F;
+    const auto take = [&](std::optional<Intent> wanted) {
+        if (wanted && !intent) intent = std::move(wanted);
+    };
+    if (!is_drill) {
+        left = lies ? 0.0F : rail_ems * em;
+        top = lies ? 2.9F * em : 0.0F;
+        ImGui::SetCursorPos({0.0F, 0.0F});
+        take(rail(view, theme, lies ? ImVec2{io.DisplaySize.x, top} : ImVec2{left, height}, lies));
+    }
+    const float help_width = view.help ? std::min(help_ems * em, 0.6F * io.DisplaySize.x) : 0.0F;
+    ImGui::SetCursorPos({left, top});
+    take(main_part(view, theme, edit, {io.DisplaySize.x - left - help_width, height - top}));
+    if (view.help) {
+        ImGui::SetCursorPos({io.DisplaySize.x - help_width, top});
+        take(side_panel(view, theme, {help_width, height - top}));
+    }
+    ImGui::GetWindowDrawList()->AddLine({0.0F, height}, {io.DisplaySize.x, height},
+                                        ImGui::GetColorU32(theme.colour.hairline));
+    ImGui::SetCursorPos({1.0F * em, height + 0.45F * em});
+    status_line(view, theme);
+    ImGui::End();
+    return intent;
+}
+
+}  // namespace sipladder::gui

@@ -1,0 +1,31 @@
+#pragma once
+
+#include "gui/app/intent.hpp"
+#include "gui/theme/theme.hpp"
+#include "gui/views/frame.hpp"
+
+#include <optional>
+
+/// Every screen is a function of its view: it draws, and gives back what the person wants.
+namespace sipladder::gui {
+
+/// What is not yet a value; losing it loses nothing.
+struct Edit {
+    int screen = -1;      ///< which was drawn last, to put the focus right on a new one
+    bool is_new = false;  ///< the present screen has just come
+};
+
+std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit& edit);
+
+std::optional<Intent> draw_first_start(const Theme& theme, const Edit& edit);
+std::optional<Intent> draw_people(const PeopleView& view, const Theme& theme, const Edit& edit);
+std::optional<Intent> draw_cautions(const CautionsView& view, const Theme& theme);
+std::optional<Intent> draw_settings(const FrameView& view, const Theme& theme);
+std::optional<Intent> draw_prepare(const PrepareView& view, const Theme& theme);
+std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& theme);
+std::optional<Intent> draw_drill(const DrillView& view, const Theme& theme);
+std::optional<Intent> draw_finding(const FindingView& view, const Theme& theme);
+std::optional<Intent> draw_palate(const PalateView& view, const Theme& theme);
+void draw_help(const HelpView& view, const Theme& theme);
+
+}  // namespace sipladder::gui

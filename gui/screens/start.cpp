@@ -1,0 +1,132 @@
+// First start, people, cautions, settings, and the side panel.
+
+#include "gui/screens/screens.hpp"
+#include "gui/widgets/keys.hpp"
+#include "gui/widgets/widgets.hpp"
+
+#include <array>
+
+namespace sipladder::gui {
+
+std::optional<Intent> draw_first_start(const Theme& theme, const Edit& edit) {
+    std::optional<Intent> intent;
+    gap(theme, 2.0F);
+    heading(theme, "How faint a taste can you find?");
+    paragraph(theme,
+              "Mix a ladder of known strengths with your own kitchen scale, taste it blind, and see your "
+              "threshold with its "
+              "uncertainty. Nothing here leaves this machine.");
+    gap(theme, 1.2F);
+    if (primary(theme, "Set up my first ladder")) intent = OpenDialog{Dialog::people};
+    if (edit.is_new) ImGui::SetKeyboardFocusHere(-1);
+    faint(theme,
+          "Four questions: what, with which scale and vessels, alone or with a helper, cautions read.");
+    gap(theme, 1.0F);
+    if (quiet(theme, "Look around with the demo")) intent = LookAtDemo{};
+    faint(theme, "An invented person with eight weeks of results, marked as invented on every screen.");
+    return intent;
+}
+
+std::optional<Intent> draw_people(const PeopleView& view, const Theme& theme, const Edit& edit) {
+    std::optional<Intent> intent;
+    heading(theme, "Who tastes?");
+    for (std::size_t i = 0; i < view.people.size(); ++i) {
+        ImGui::PushID(static_cast<int>(i));
+        if (quiet(theme, view.people[i].name + (view.people[i].is_here ? "  (now)" : "")))
+            intent = SwitchPerson{view.people[i].id};
+        ImGui::PopID();
+    }
+    section(theme, view.people.empty() ? "Your name" : "Someone new");
+    faint(theme,
+          "A first name or letters will do; results are kept under it in the journal on this machine.");
+    if (edit.is_new) ImGui::SetKeyboardFocusHere();
+    if (const auto text =
+            field(theme, "##name", Field{.text = view.typed_name, .unit = {}, .problem = {}}, 16.0F))
+        intent = TypeName{*text};
+    const bool entered = ImGui::IsItemFocused() && (pressed_enter());
+    gap(theme, 0.4F);
+    if (primary(theme, "Add and go on", !view.typed_name.empty(), "Enter") ||
+        (entered && !view.typed_name.empty()))
+        intent = AddPerson{};
+    gap(theme, 0.4F);
+    if (quiet(theme, "Back", "Escape")) intent = OpenDialog{Dialog::none};
+    return intent;
+}
+
+std::optional<Intent> draw_cautions(const CautionsView& view, const Theme& theme) {
+    std::optional<Intent> intent;
+    heading(theme, "Cautions");
+    paragraph(theme, "Local rules and professional advice come before anything said here.");
+    gap(theme, 0.4F);
+    for (const std::string& text : view.texts) {
+        caution(theme, text);
+        gap(theme, 0.1F);
+    }
+    section(theme, "Who does not take part in alcohol drills, spat or not");
+    faint(theme,
+          "Tick what holds for you. Nobody asks further; alcohol drills are then left out, the others stay.");
+    for (std::size_t i = 0; i < view.reasons.size(); ++i) {
+        ImGui::PushID(static_cast<int>(i));
+        if (tick(theme, view.reasons[i].label, view.reasons[i].is_chosen))
+            intent = TickReason{view.reasons[i].label, !view.reasons[i].is_chosen};
+        ImGui::PopID();
+    }
+    gap(theme, 0.8F);
+    if (!view.has_person)
+        faint(theme, "That you have read them is noted once a person is added.");
+    else if (primary(theme, view.already_read ? "I have read them again" : "I have read this"))
+        intent = ReadCautions{};
+    gap(theme, 0.3F);
+    if (quiet(theme, "Back", "Escape")) intent = OpenDialog{Dialog::none};
+    return intent;
+}
+
+std::optional<Intent> draw_settings(const FrameView& view, const Theme& theme) {
+    std::optional<Intent> intent;
+    heading(theme, "Settings");
+    begin_row(theme, "Look");
+    if (const auto chosen = choose(theme, "look",
+                                   {{.label = "paper", .is_chosen = !view.dark, .note = {}, .component = {}},
+                                    {.label = "dark", .is_chosen = view.dark, .note = {}, .component = {}}}))
+        intent = SetLook{*chosen == 1};
+    end_row();
+    begin_row(theme, "Size");
+    constexpr std::array<std::pair<double, const char*>, 7> sizes{{{0.75, "75 %"},
+                                                                   {1.0, "100 %"},
+                                                                   {1.25, "125 %"},
+                                                                   {1.5, "150 %"},
+                                                                   {2.0, "200 %"},
+                                                                   {2.5, "250 %"},
+                                                                   {3.0, "300 %"}}};
+    std::vector<Choice> choices;
+    for (const auto& [scale, label] : sizes)
+        choices.push_back({.label = label, .is_chosen = view.scale == scale, .note = {}, .component = {}});
+    if (const auto chosen = choose(theme, "size", choices)) intent = SetScale{sizes[*chosen].first};
+    end_row();
+    gap(theme, 0.8F);
+    if (quiet(theme, "Back", "Escape")) intent = OpenDialog{Dialog::none};
+    return intent;
+}
+
+void draw_help(const HelpView& view, const Theme& theme) {
+    heading(theme, view.title);
+    for (const std::string& text : view.paragraphs) {
+        paragraph(theme, text);
+        gap(theme, 0.2F);
+    }
+    section(theme, "Keys");
+    if (!ImGui::BeginTable("keys", 2)) return;
+    ImGui::TableSetupColumn("key", ImGuiTableColumnFlags_WidthFixed, 6.0F * theme.em());
+    ImGui::TableSetupColumn("does", ImGuiTableColumnFlags_WidthStretch);
+    for (const auto& [key, does] : view.keys) {
+        ImGui::TableNextColumn();
+        ImGui::PushFont(theme.fonts.strong);
+        ImGui::TextWrapped("%s", key.c_str());
+        ImGui::PopFont();
+        ImGui::TableNextColumn();
+        ImGui::TextWrapped("%s", does.c_str());
+    }
+    ImGui::EndTable();
+}
+
+}  // namespace sipladder::gui

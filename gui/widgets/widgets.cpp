@@ -1,0 +1,289 @@
+#include "gui/widgets/widgets.hpp"
+
+#include "gui/charts/window_painter.hpp"
+#include "gui/widgets/keys.hpp"
+
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace sipladder::gui {
+
+namespace {
+
+constexpr float label_ems = 6.5F;
+constexpr float narrow_ems = 34.0F;  ///< below this, labels go above
+
+void text_in(ImFont* font, const ImVec4& colour, const std::string& text, float wrap) {
+    ImGui::PushFont(font);
+    ImGui::PushStyleColor(ImGuiCol_Text, colour);
+    ImGui::PushTextWrapPos(wrap);
+    ImGui::TextUnformatted(text.data(), text.data() + text.size());
+    ImGui::PopTextWrapPos();
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+}
+
+float wrap_at(const Theme& theme) {
+    return ImGui::GetCursorPosX() + reading_width(theme);
+}
+
+void tooltip(const Theme& theme, const std::string& text) {
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.6F * theme.em(), 0.4F * theme.em()});
+    ImGui::BeginTooltip();
+    ImGui::PushTextWrapPos(24.0F * theme.em());
+    ImGui::TextUnformatted(text.data(), text.data() + text.size());
+    ImGui::PopTextWrapPos();
+    ImGui::EndTooltip();
+    ImGui::PopStyleVar();
+}
+
+/// The key of the button that was just drawn, level with its middle. Drawn beside it, so that it moves
+/// nothing.
+void key_hint(const Theme& theme, const std::string& key) {
+    const ImVec2 top_left = ImGui::GetItemRectMin();
+    const ImVec2 bottom_right = ImGui::GetItemRectMax();
+    ImFont* font = theme.fonts.small;
+    const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, 0.0F, key.c_str());
+    ImGui::GetWindowDrawList()->AddText(
+        font, font->FontSize,
+        {bottom_right.x + 0.5F * theme.em(), (top_left.y + bottom_right.y - size.y) / 2.0F},
+        ImGui::GetColorU32(theme.colour.faint), key.c_str());
+    ImGui::SameLine(0.0F, 0.5F * theme.em());
+    ImGui::Dummy({size.x, 0.0F});
+}
+
+/// Stays on the line if this much room is left there.
+void flow(float width, bool is_first) {
+    if (is_first) return;
+    const float next = ImGui::GetItemRectMax().x + ImGui::GetStyle().ItemSpacing.x + width;
+    const float edge = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    if (next <= edge) ImGui::SameLine();
+}
+
+}  // namespace
+
+float reading_width(const Theme& theme) {
+    return std::min(ImGui::GetContentRegionAvail().x, 40.0F * theme.em());
+}
+
+void gap(const Theme& theme, float ems) {
+    ImGui::Dummy({0.0F, ems * theme.em()});
+}
+
+void heading(const Theme& theme, const std::string& text) {
+    text_in(theme.fonts.title, theme.colour.ink, text, wrap_at(theme));
+    gap(theme, 0.2F);
+}
+
+void section(const Theme& theme, const std::string& text) {
+    gap(theme, 0.5F);
+    text_in(theme.fonts.strong, theme.colour.ink, text, wrap_at(theme));
+}
+
+void paragraph(const Theme& theme, const std::string& text) {
+    text_in(theme.fonts.body, theme.colour.ink, text, wrap_at(theme));
+}
+
+void large_paragraph(const Theme& theme, const std::string& text) {
+    text_in(theme.fonts.large, theme.colour.ink, text,
+            ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x);
+}
+
+void faint(const Theme& theme, const std::string& text) {
+    text_in(theme.fonts.body, theme.colour.faint, text, wrap_at(theme));
+}
+
+void caution_sign(ImDrawList& list, ImVec2 top_left, float size, ImU32 colour) {
+    const float x = top_left.x;
+    const float y = top_left.y;
+    list.AddTriangle({x + size / 2, y + 0.08F * size}, {x + 0.97F * size, y + 0.92F * size},
+                     {x + 0.03F * size, y + 0.92F * size}, colour, std::max(1.5F, size / 10.0F));
+    list.AddLine({x + size / 2, y + 0.38F * size}, {x + size / 2, y + 0.64F * size}, colour,
+                 std::max(1.5F, size / 9.0F));
+    list.AddCircleFilled({x + size / 2, y + 0.78F * size}, std::max(1.0F, size / 15.0F), colour);
+}
+
+void caution(const Theme& theme, const std::string& text) {
+    const float size = 1.05F * theme.em();
+    caution_sign(*ImGui::GetWindowDrawList(), ImGui::GetCursorScreenPos(), size,
+                 ImGui::GetColorU32(theme.colour.warning));
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 1.6F * theme.em());
+    text_in(theme.fonts.body, theme.colour.ink, text, wrap_at(theme));
+}
+
+void shown(const Theme& theme, const Shown& number) {
+    ImGui::TextUnformatted(number.text.data(), number.text.data() + number.text.size());
+    if (ImGui::IsItemHovered() && !number.whence.empty()) tooltip(theme, number.whence);
+}
+
+bool primary(const Theme& theme, const std::string& label, bool enabled, const std::string& key) {
+    ImGui::BeginDisabled(!enabled);
+    ImGui::PushStyleColor(ImGuiCol_Button, theme.colour.accent);
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, theme.colour.accent);
+    ImGui::PushStyleColor(ImGuiCol_ButtonActive, theme.colour.accent);
+    ImGui::PushStyleColor(ImGuiCol_Text, theme.colour.on_accent);
+    ImGui::PushFont(theme.fonts.strong);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2{1.0F * theme.em(), 0.5F * theme.em()});
+    const bool clicked = ImGui::Button(label.c_str());
+    ImGui::PopStyleVar();
+    ImGui::PopFont();
+    ImGui::PopStyleColor(4);
+    ImGui::EndDisabled();
+    if (!key.empty()) {
+        key_hint(theme, key);
+    }
+    const bool by_key = key == "Ctrl+Enter" && (pressed_with_ctrl(static_cast<int>(Key::enter)) ||
+                                                pressed_with_ctrl(static_cast<int>(Key::keypad_enter)));
+    return enabled && (clicked || by_key);
+}
+
+bool quiet(const Theme& theme, const std::string& label, const std::string& key) {
+    const bool clicked = ImGui::Button(label.c_str());
+    if (!key.empty()) {
+        key_hint(theme, key);
+    }
+    return clicked;
+}
+
+bool tick(const Theme& theme, const std::string& label, bool is_on) {
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2{0.2F * theme.em(), 0.14F * theme.em()});
+    bool value = is_on;
+    const bool changed = ImGui::Checkbox(label.c_str(), &value);
+    ImGui::PopStyleVar();
+    return changed;
+}
+
+std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices) {
+    std::optional<std::size_t> chosen;
+    ImGui::PushID(id);
+    const float em = theme.em();
+    const float lead = 1.35F * em;
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+        const Choice& choice = choices[i];
+        ImGui::PushFont(choice.is_chosen ? theme.fonts.strong : theme.fonts.body);
+        const ImVec2 text = ImGui::CalcTextSize(choice.label.c_str());
+        const ImVec2 size{text.x + lead + 1.0F * em, text.y + 0.4F * em};
+        flow(size.x, i == 0);
+        ImGui::PushID(static_cast<int>(i));
+        ImGui::PushStyleColor(ImGuiCol_Border,
+                              choice.is_chosen ? theme.colour.accent : theme.colour.hairline);
+        ImGui::PushStyleColor(ImGuiCol_Button, choice.is_chosen ? theme.colour.hover : theme.colour.raised);
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        if (ImGui::Button("##choice", size)) chosen = i;
+        ImGui::PopStyleColor(2);
+        ImDrawList& list = *ImGui::GetWindowDrawList();
+        const ImVec2 centre{at.x + 0.95F * em, at.y + size.y / 2};
+        if (choice.component) {
+            WindowPainter painter(list, theme);
+            painter.marker({static_cast<double>(centre.x), static_cast<double>(centre.y)},
+                           0.36 * static_cast<double>(em), chart::shape_of(*choice.component),
+                           chart::ink_of(*choice.component), true);
+            if (choice.is_chosen)
+                list.AddLine({at.x + lead + 0.3F * em, at.y + size.y - 0.24F * em},
+                             {at.x + size.x - 0.6F * em, at.y + size.y - 0.24F * em},
+                             ImGui::GetColorU32(theme.colour.accent), std::max(1.5F, 0.1F * em));
+        } else {
+            list.AddCircle(centre, 0.3F * em,
+                           ImGui::GetColorU32(choice.is_chosen ? theme.colour.accent : theme.colour.faint), 0,
+                           std::max(1.0F, 0.08F * em));
+            if (choice.is_chosen)
+                list.AddCircleFilled(centre, 0.16F * em, ImGui::GetColorU32(theme.colour.accent));
+        }
+        list.AddText({at.x + lead + 0.3F * em, at.y + 0.2F * em}, ImGui::GetColorU32(theme.colour.ink),
+                     choice.label.c_str());
+        if (!choice.note.empty() && ImGui::IsItemHovered()) tooltip(theme, choice.note);
+        ImGui::PopID();
+        ImGui::PopFont();
+    }
+    ImGui::PopID();
+    return chosen;
+}
+
+std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em) {
+    std::string text = field.text;
+    ImGui::SetNextItemWidth(width_em * theme.em());
+    if (!field.problem.empty()) ImGui::PushStyleColor(ImGuiCol_Border, theme.colour.warning);
+    const bool changed = ImGui::InputText(id, &text);
+    if (!field.problem.empty()) ImGui::PopStyleColor();
+    if (!field.unit.empty()) {
+        ImGui::SameLine();
+        ImGui::TextUnformatted(field.unit.c_str());
+    }
+    if (!field.problem.empty()) caution(theme, field.problem);
+    if (!changed) return std::nullopt;
+    return text;
+}
+
+void begin_row(const Theme& theme, const std::string& label) {
+    const bool is_wide = ImGui::GetContentRegionAvail().x > narrow_ems * theme.em();
+    const float x = ImGui::GetCursorPosX();
+    if (is_wide) {
+        ImGui::AlignTextToFramePadding();
+        text_in(theme.fonts.strong, theme.colour.faint, label, 0.0F);
+        ImGui::SameLine(x + label_ems * theme.em());
+    } else {
+        text_in(theme.fonts.strong, theme.colour.faint, label, 0.0F);
+    }
+    ImGui::BeginGroup();
+}
+
+void end_row() {
+    ImGui::EndGroup();
+}
+
+void mark(const Theme& theme, solution::Component component) {
+    const float em = theme.em();
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
+    painter.marker({static_cast<double>(at.x + 0.5F * em), static_cast<double>(at.y + 0.55F * em)},
+                   0.4 * static_cast<double>(em), chart::shape_of(component), chart::ink_of(component), true);
+    ImGui::Dummy({1.0F * em, 1.0F * em});
+}
+
+void countdown_ring(const Theme& theme, double share, const std::string& text) {
+    const float em = theme.em();
+    const float radius = 4.0F * em;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const ImVec2 centre{at.x + radius + 0.4F * em, at.y + radius + 0.4F * em};
+    ImDrawList& list = *ImGui::GetWindowDrawList();
+    list.AddCircle(centre, radius, ImGui::GetColorU32(theme.colour.hairline), 96, 0.35F * em);
+    if (share > 0.0) {
+        constexpr float top = -1.5707963F;
+        list.PathArcTo(centre, radius, top, top + 6.2831853F * static_cast<float>(share), 96);
+        list.PathStroke(ImGui::GetColorU32(theme.colour.accent), 0, 0.35F * em);
+    }
+    ImFont* font = theme.fonts.large;
+    const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, 0.0F, text.c_str());
+    list.AddText(font, font->FontSize, {centre.x - size.x / 2, centre.y - size.y / 2},
+                 ImGui::GetColorU32(theme.colour.ink), text.c_str());
+    ImGui::Dummy({2.0F * radius + 0.8F * em, 2.0F * radius + 0.8F * em});
+}
+
+void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, float width, float height) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::PushID(id);
+    const bool walked = ImGui::InvisibleButton("chart", {width, height});
+    const bool hovered = ImGui::IsItemHovered();
+    const bool focused = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
+    WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
+    const std::vector<chart::Hit> hits =
+        chart::draw(chart,
+                    {static_cast<double>(at.x), static_cast<double>(at.y), static_cast<double>(width),
+                     static_cast<double>(height)},
+                    painter);
+    int* const which = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("which"), -1);
+    if (walked && focused && !hits.empty()) *which = (*which + 1) % static_cast<int>(hits.size());
+    const ImVec2 mouse = ImGui::GetMousePos();
+    const chart::Hit* pointed = nullptr;
+    for (const chart::Hit& hit : hits)
+        if (hovered && hit.box.contains({static_cast<double>(mouse.x), static_cast<double>(mouse.y)}))
+            pointed = &hit;
+    if (focused && *which >= 0 && *which < static_cast<int>(hits.size()))
+        pointed = &hits[static_cast<std::size_t>(*which)];
+    if (pointed != nullptr) tooltip(theme, pointed->text);
+    ImGui::PopID();
+}
+
+}  // namespace sipladder::gui

@@ -1,0 +1,49 @@
+#pragma once
+
+#include "engine/chart/chart.hpp"
+#include "gui/theme/theme.hpp"
+#include "gui/views/shown.hpp"
+
+#include <imgui.h>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+/// The few things that screens are made of. They draw and tell what was done to them; they keep nothing.
+namespace sipladder::gui {
+
+/// About 80 characters, or what there is.
+float reading_width(const Theme& theme);
+void heading(const Theme& theme, const std::string& text);
+void section(const Theme& theme, const std::string& text);
+void paragraph(const Theme& theme, const std::string& text);
+void large_paragraph(const Theme& theme, const std::string& text);
+void faint(const Theme& theme, const std::string& text);
+void caution(const Theme& theme, const std::string& text);  ///< with the caution sign
+void shown(const Theme& theme, const Shown& number);        ///< hovering tells where it came from
+void gap(const Theme& theme, float ems);
+
+/// The thing to do next: clicked, chosen by keyboard, or Ctrl+Enter. One a screen.
+bool primary(const Theme& theme, const std::string& label, bool enabled = true,
+             const std::string& key = "Ctrl+Enter");
+bool quiet(const Theme& theme, const std::string& label, const std::string& key = {});
+bool tick(const Theme& theme, const std::string& label, bool is_on);
+/// One of several as a row of words that wraps; the index of the one that was chosen now.
+std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices);
+/// What the field holds after an edit.
+std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em);
+
+/// Label at the left where there is room, above where there is not; everything until end_row belongs to it.
+void begin_row(const Theme& theme, const std::string& label);
+void end_row();
+
+/// The mark of a component at the cursor, one line high.
+void mark(const Theme& theme, solution::Component component);
+void caution_sign(ImDrawList& list, ImVec2 top_left, float size, ImU32 colour);
+/// A ring of which a part is left.
+void countdown_ring(const Theme& theme, double share, const std::string& text);
+/// A chart with the words of its marks on hover; by keyboard, Space walks through them.
+void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, float width, float height);
+
+}  // namespace sipladder::gui
