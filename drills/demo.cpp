@@ -100,6 +100,54 @@ Instant later(Instant at, std::int64_t ms) {
     return at;
 }
 
+/// One sitting of an invented person, as far as it is known before the first cup.
+struct Opening {
+    Uuid person;
+    Instant start;
+    const solution::MixPlan& mix;
+    const solution::Readings& readings;
+    const solution::MixedLadder& mixed;
+};
+
+constexpr std::int64_t mixing_ms = 60 * minute_ms;
+
+/// Keeps the mix, the sitting and the drill. @return the id of the drill
+Uuid keep_opening(journal::Journal& journal, const Opening& opening, const detection::State& state,
+                  Random& ids) {
+    journal.append(journal::Fact{uuid_from(ids),
+                                 opening.person,
+                                 "mix",
+                                 later(opening.start, -mixing_ms),
+                                 record::body_of_mix(opening.mix, opening.readings, opening.mixed),
+                                 {}});
+    record::Circumstances circumstances;
+    circumstances.closed_nose = state.plan.substance.closed_nose;
+    circumstances.blinding = state.plan.blinding == Blinding::served ? "served" : "shuffled_tray";
+    const Uuid sitting = uuid_from(ids);
+    journal.append(
+        journal::Sitting{sitting, opening.person, opening.start, record::body_of(circumstances), {}});
+    const Uuid drill = uuid_from(ids);
+    journal.append(journal::Drill{
+        drill, sitting, "detection", opening.start, record::body_of(state.plan, state.seed), {}});
+    return drill;
+}
+
+/// The simulated answers, each row in the journal before the state moves on.
+detection::State keep_answers(journal::Journal& journal, detection::State state, const Uuid& drill,
+                              const Assessor& assessor, Instant now, Random& answers, Random& ids) {
+    int number = 0;
+    while (!detection::is_finished(state)) {
+        now = later(now, tasting_ms + state.plan.rest_s * 1000);
+        detection::State after = taste(state, assessor, answers, now);
+        for (const journal::Entry& entry : record::entries_between(state, after, drill, number, now, ids)) {
+            journal.append(entry);
+            ++number;
+        }
+        state = std::move(after);
+    }
+    return state;
+}
+
 /// Writes the sittings of one invented person.
 class Weeks {
   public:
@@ -141,29 +189,16 @@ class Weeks {
         const solution::MixPlan plan = planned(content_, demo_, course, ladder_for(course, found_log10));
         const solution::Readings readings = simulated_readings(plan, random);
         const solution::MixedLadder mixed = solution::as_mixed(plan, readings);
-        journal_.append(journal::Fact{uuid_from(random),
-                                      person_,
-                                      "mix",
-                                      later(start, -60 * minute_ms),
-                                      record::body_of_mix(plan, readings, mixed),
-                                      {}});
-
         DetectionOptions options;
         options.blinding = course.blinding;
         options.presentations = demo_.presentations;
         options.cup = demo_.cup;
-        const Seed drill_seed{random.bits()};
-        detection::State state = detection::begin(detection_plan(content_, mixed, options), drill_seed);
+        detection::State state =
+            detection::begin(detection_plan(content_, mixed, options), Seed{random.bits()});
 
-        record::Circumstances circumstances;
-        circumstances.closed_nose = state.plan.substance.closed_nose;
-        circumstances.blinding = course.blinding == Blinding::served ? "served" : "shuffled_tray";
-        const Uuid sitting = uuid_from(random);
-        journal_.append(journal::Sitting{sitting, person_, start, record::body_of(circumstances), {}});
-        const Uuid drill = uuid_from(random);
-        journal_.append(
-            journal::Drill{drill, sitting, "detection", start, record::body_of(state.plan, drill_seed), {}});
-        state = write_answers(std::move(state), drill, person_of(course, week, mixed, random), start, random);
+        const Uuid drill = keep_opening(journal_, {person_, start, plan, readings, mixed}, state, random);
+        const Assessor assessor = person_of(course, week, mixed, random);
+        state = keep_answers(journal_, std::move(state), drill, assessor, start, random, random);
         return detection::result(state).log10;
     }
 
@@ -176,22 +211,6 @@ class Weeks {
         assessor.truth.width_log10 = course.width_log10;
         assessor.truth.lapse = course.lapse;
         return with_drawn_mixing_errors(std::move(assessor), mixed, random);
-    }
-
-    detection::State write_answers(detection::State state, const Uuid& drill, const Assessor& assessor,
-                                   Instant now, Random& random) {
-        int number = 0;
-        while (!detection::is_finished(state)) {
-            now = later(now, tasting_ms + state.plan.rest_s * 1000);
-            detection::State after = taste(state, assessor, random, now);
-            for (const journal::Entry& entry :
-                 record::entries_between(state, after, drill, number, now, random)) {
-                journal_.append(entry);
-                ++number;
-            }
-            state = std::move(after);
-        }
-        return state;
     }
 
     journal::Journal& journal_;
@@ -248,8 +267,11 @@ DemoSitting demo_sitting(const content::Content& content, const Demo& demo, Seed
     return demo_sitting(content, demo, demo_mix(content, demo), seed);
 }
 
-DemoSitting demo_sitting(const content::Content& content, const Demo& demo, solution::MixPlan mix,
-                         Seed seed) {
+namespace {
+
+/// The sitting before its first cup: readings, bottles, the drill begun, the person drawn.
+DemoSitting begun_sitting(const content::Content& content, const Demo& demo, solution::MixPlan mix, Seed seed,
+                          Random& answers) {
     Random readings_random(derived(seed, readings_use));
     solution::Readings readings = simulated_readings(mix, readings_random);
     solution::MixedLadder mixed = solution::as_mixed(mix, readings);
@@ -259,16 +281,39 @@ DemoSitting demo_sitting(const content::Content& content, const Demo& demo, solu
     options.cup = demo.cup;
     detection::State state =
         detection::begin(detection_plan(content, mixed, options), derived(seed, drill_use));
-    Random answers(derived(seed, answers_use));
     Assessor assessor = drawn_assessor(state.plan, answers);
+    return {std::move(mix), std::move(readings), std::move(mixed), std::move(state), std::move(assessor), {}};
+}
+
+}  // namespace
+
+DemoSitting demo_sitting(const content::Content& content, const Demo& demo, solution::MixPlan mix,
+                         Seed seed) {
+    Random answers(derived(seed, answers_use));
+    DemoSitting sitting = begun_sitting(content, demo, std::move(mix), seed, answers);
     Instant now = demo.starts;
-    while (!detection::is_finished(state)) {
-        now = later(now, tasting_ms + state.plan.rest_s * 1000);
-        state = taste(std::move(state), assessor, answers, now);
+    while (!detection::is_finished(sitting.state)) {
+        now = later(now, tasting_ms + sitting.state.plan.rest_s * 1000);
+        sitting.state = taste(std::move(sitting.state), sitting.assessor, answers, now);
     }
-    threshold::Threshold found = detection::result(state);
-    return {std::move(mix),   std::move(readings), std::move(mixed),
-            std::move(state), std::move(assessor), std::move(found)};
+    sitting.found = detection::result(sitting.state);
+    return sitting;
+}
+
+DemoSitting demo_sitting(journal::Journal& journal, const content::Content& content, const Demo& demo,
+                         Seed seed) {
+    Random answers(derived(seed, answers_use));
+    Random ids(derived(seed, person_use));
+    DemoSitting sitting = begun_sitting(content, demo, demo_mix(content, demo), seed, answers);
+    const Uuid person = uuid_from(ids);
+    journal.append(journal::Person{person, "Taster of seed " + std::to_string(seed.value) + " (invented)",
+                                   true, demo.starts});
+    const Uuid drill = keep_opening(
+        journal, {person, demo.starts, sitting.plan, sitting.readings, sitting.mixed}, sitting.state, ids);
+    sitting.state =
+        keep_answers(journal, std::move(sitting.state), drill, sitting.assessor, demo.starts, answers, ids);
+    sitting.found = detection::result(sitting.state);
+    return sitting;
 }
 
 }  // namespace sipladder::drills

@@ -70,5 +70,8 @@ solution::MixPlan demo_mix(const content::Content& content, const Demo& demo);
 DemoSitting demo_sitting(const content::Content& content, const Demo& demo, Seed seed);
 /// The same with a recipe made before: planning does not depend on the seed.
 DemoSitting demo_sitting(const content::Content& content, const Demo& demo, solution::MixPlan mix, Seed seed);
+/// The same, row by row into a journal: person, mix, sitting, drill and every answer before the next cup.
+DemoSitting demo_sitting(journal::Journal& journal, const content::Content& content, const Demo& demo,
+                         Seed seed);
 
 }  // namespace sipladder::drills

@@ -1,8 +1,8 @@
 #include "engine/content/location.hpp"
 
-#include <array>
-
 #include "engine/problem.hpp"
+
+#include <array>
 
 namespace sipladder::content {
 

@@ -10,7 +10,8 @@ namespace sipladder::content {
 /// The first ladder of a file with schema "sipladder-ladders/1", checked against the shipped substances.
 /// @throws Refused with every problem of the file
 solution::Ladder ladder_in(const Content& shipped, const std::filesystem::path& file);
-/// The first kitchen of a file with schema "sipladder-equipment/1". @throws Refused with every problem of the file
+/// The first kitchen of a file with schema "sipladder-equipment/1". @throws Refused with every problem of the
+/// file
 solution::Equipment kitchen_in(const Content& shipped, const std::filesystem::path& file);
 
 }  // namespace sipladder::content

@@ -3,11 +3,12 @@
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
-
 #include <sys/wait.h>
 
-#include <array>
-#include <cstdio>
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <string>
@@ -32,10 +33,12 @@ std::string text_of(const std::filesystem::path& file) {
 
 Ran cli(const std::string& arguments) {
     const TemporaryFolder folder;
-    const std::string out = folder.path() / "out";
-    const std::string err = folder.path() / "err";
-    const std::string command = std::string("'" SIPLADDER_CLI "' ") + arguments + " >'" + out + "' 2>'" + err + "'";
-    const int status = std::system(command.c_str());  // NOLINT(cert-env33-c,concurrency-mt-unsafe): this is the test
+    const std::string out = folder / "out";
+    const std::string err = folder / "err";
+    const std::string command =
+        std::string("'" SIPLADDER_CLI "' ") + arguments + " >'" + out + "' 2>'" + err + "'";
+    const int status =
+        std::system(command.c_str());  // NOLINT(cert-env33-c,concurrency-mt-unsafe): this is the test
     return {WEXITSTATUS(status), text_of(out), text_of(err)};
 }
 
@@ -48,9 +51,9 @@ nlohmann::json json_of(const std::string& arguments) {
 }
 
 std::string csv(const TemporaryFolder& folder, const std::string& text) {
-    const auto file = folder.path() / "answers.csv";
+    const auto file = folder / "answers.csv";
     std::ofstream(file, std::ios::binary) << text;
-    return "'" + file.string() + "'";
+    return std::string("'").append(file.string()).append("'");
 }
 
 const std::string thin_answers =
@@ -85,8 +88,9 @@ TEST_CASE("wrong usage leaves with 2, a refusal with 1 and one line that says wh
 TEST_CASE("fit agrees with brute-force integration in R") {
     // bayes_grid_3afc, logistic, lapse 0.02: computed here with R 4.2.2 by brute-force integration.
     const TemporaryFolder folder;
-    const auto fit = json_of("fit " + csv(folder, thin_answers) +
-                             " --task 3-afc --prior normal:0.6,0.6 --prior-slope lognormal:1.6094379124341,0.6 --lapse 0.02");
+    const auto fit = json_of(
+        "fit " + csv(folder, thin_answers) +
+        " --task 3-afc --prior normal:0.6,0.6 --prior-slope lognormal:1.6094379124341,0.6 --lapse 0.02");
     CHECK(within(fit.at("threshold").at("log10"), 0.755547104206035, 2e-4));
     CHECK(within(fit.at("threshold").at("sd_log10"), 0.123220552162747, 2e-4));
     CHECK(within(std::log10(fit.at("threshold").at("lower").get<double>()), 0.514270468243417, 5e-4));
@@ -99,15 +103,18 @@ TEST_CASE("fit takes one row a trial and pools it") {
     std::string trials = "concentration_g_per_L,correct,certainty\n# a note\n";
     for (int i = 0; i < 4; ++i) trials += "1,0,1\n2,1,2\n4,1,3\n";
     const auto from_trials = json_of("fit " + csv(folder, trials) + " --task 3-afc");
-    const auto from_counts = json_of(
-        "fit " + csv(folder, "concentration_g_per_L,presentations,correct\n1,4,0\n2,4,4\n4,4,4\n") + " --task 3-afc");
+    const auto from_counts =
+        json_of("fit " + csv(folder, "concentration_g_per_L,presentations,correct\n1,4,0\n2,4,4\n4,4,4\n") +
+                " --task 3-afc");
     CHECK(from_trials.at("threshold") == from_counts.at("threshold"));
     CHECK_FALSE(from_trials.at("prior").get<std::string>().empty());
 }
 
 TEST_CASE("a broken answer file names every line that is wrong") {
     const TemporaryFolder folder;
-    const Ran ran = cli("fit " + csv(folder, "concentration_g_per_L,presentations,correct\n\"0,5\",12,3\n1,12,13\n-2,12,1\n"));
+    const Ran ran =
+        cli("fit " +
+            csv(folder, "concentration_g_per_L,presentations,correct\n\"0,5\",12,3\n1,12,13\n-2,12,1\n"));
     CHECK(ran.exit_code == 1);
     CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 3);
     CHECK(ran.err.find("line 2") != std::string::npos);
@@ -133,19 +140,19 @@ TEST_CASE("prepare gives a plan whose levels carry their uncertainty in two part
 
 TEST_CASE("demo does the whole job and leaves its files") {
     const TemporaryFolder folder;
-    const auto demo = json_of("demo --seed 5 --out '" + folder.path().string() + "'");
+    const auto demo = json_of("demo --seed 5 --out '" + (folder / "").string() + "'");
     const auto& threshold = demo.at("threshold");
     CHECK(threshold.at("lower").get<double>() < threshold.at("value").get<double>());
     CHECK(threshold.at("value").get<double>() < threshold.at("upper").get<double>());
     CHECK(demo.at("files").size() >= 4);
     for (const auto& file : demo.at("files")) CHECK(std::filesystem::file_size(file.get<std::string>()) > 0);
-    CHECK(cli("demo --seed 5 --json --out '" + folder.path().string() + "/again'").out.find(threshold.at("log10").dump()) !=
-          std::string::npos);
+    CHECK(cli("demo --seed 5 --json --out '" + (folder / "").string() + "/again'")
+              .out.find(threshold.at("log10").dump()) != std::string::npos);
 }
 
 TEST_CASE("journal check tells a whole journal from a damaged one and from none") {
     const TemporaryFolder folder;
-    const auto demo = json_of("demo --seed 6 --out '" + folder.path().string() + "'");
+    const auto demo = json_of("demo --seed 6 --out '" + (folder / "").string() + "'");
     std::string journal;
     for (const auto& file : demo.at("files"))
         if (file.get<std::string>().ends_with(".sipladder")) journal = file;
@@ -157,7 +164,7 @@ TEST_CASE("journal check tells a whole journal from a damaged one and from none"
         for (int i = 0; i < 2048; ++i) damaged.put('x');
     }
     CHECK(cli("journal check '" + journal + "'").exit_code == 1);
-    CHECK(cli("journal check '" + (folder.path() / "none").string() + "'").exit_code == 1);
+    CHECK(cli("journal check '" + (folder / "none").string() + "'").exit_code == 1);
 }
 
 TEST_CASE("content check passes on what is shipped and names what is broken") {

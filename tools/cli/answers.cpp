@@ -11,8 +11,8 @@ namespace sipladder::cli {
 
 namespace {
 
-constexpr double weakest = 1e-9;     // g/L or % vol: below what any scale here can make
-constexpr double strongest = 2000.0; // g/L: above any solubility in content
+constexpr double weakest = 1e-9;      // g/L or % vol: below what any scale here can make
+constexpr double strongest = 2000.0;  // g/L: above any solubility in content
 constexpr long most_answers = 1'000'000;
 
 struct Columns {
@@ -24,8 +24,9 @@ struct Columns {
 };
 
 std::optional<Columns> columns_of(const content::Table& table, std::vector<Problem>& problems) {
-    content::only_columns(table, {"concentration_g_per_L", "concentration_pct_vol", "presentations", "correct", "certainty"},
-                          problems);
+    content::only_columns(
+        table, {"concentration_g_per_L", "concentration_pct_vol", "presentations", "correct", "certainty"},
+        problems);
     const auto grams = table.column("concentration_g_per_L");
     const auto volume = table.column("concentration_pct_vol");
     if (grams.has_value() == volume.has_value())
@@ -33,8 +34,8 @@ std::optional<Columns> columns_of(const content::Table& table, std::vector<Probl
                             "head it concentration_g_per_L or concentration_pct_vol"});
     const auto correct = content::wanted_column(table, "correct", problems);
     if (!problems.empty()) return std::nullopt;
-    return Columns{grams ? *grams : *volume, *correct, table.column("presentations"), table.column("certainty"),
-                   grams ? Scale::g_per_L : Scale::pct_vol};
+    return Columns{grams ? *grams : *volume, *correct, table.column("presentations"),
+                   table.column("certainty"), grams ? Scale::g_per_L : Scale::pct_vol};
 }
 
 }  // namespace
@@ -46,13 +47,15 @@ Answers read_answers(const std::string& text, const std::string& file) {
     if (!columns) throw Refused(problems);
     std::map<double, threshold::Counts> pooled;
     for (const content::Table::Row& row : table.rows) {
-        const auto level = content::number_in(table, row, columns->concentration, weakest, strongest, problems);
-        const auto presentations = columns->presentations
-            ? content::integer_in(table, row, *columns->presentations, 1, most_answers, problems)
-            : std::optional<long>{1};
+        const auto level =
+            content::number_in(table, row, columns->concentration, weakest, strongest, problems);
+        const auto presentations =
+            columns->presentations
+                ? content::integer_in(table, row, *columns->presentations, 1, most_answers, problems)
+                : std::optional<long>{1};
         if (columns->certainty) content::integer_in(table, row, *columns->certainty, 1, 3, problems);
-        const auto correct =
-            content::integer_in(table, row, columns->correct, 0, presentations.value_or(most_answers), problems);
+        const auto correct = content::integer_in(table, row, columns->correct, 0,
+                                                 presentations.value_or(most_answers), problems);
         if (!level || !presentations || !correct) continue;
         threshold::Counts& counts = pooled[*level];
         counts.x_log10 = std::log10(*level);

@@ -1,8 +1,8 @@
-#include <cstdlib>
-
 #include "engine/content/location.hpp"
 #include "engine/problem.hpp"
 #include "tools/cli/verb.hpp"
+
+#include <cstdlib>
 
 namespace sipladder::cli {
 
@@ -24,8 +24,9 @@ void check(Common common, const Options& options) {
     try {
         const content::Content content = load_content(common);
         if (common.json) return print({{"problems", Json::array()}});
-        say(std::to_string(content.substances.size()) + " substances, " + std::to_string(content.ladders.size()) +
-            " ladders, " + std::to_string(content.sources.size()) + " sources: no problem");
+        say(std::to_string(content.substances.size()) + " substances, " +
+            std::to_string(content.ladders.size()) + " ladders, " + std::to_string(content.sources.size()) +
+            " sources: no problem");
     } catch (const Refused& refused) {
         if (common.json) print({{"problems", as_json(refused.problems())}});
         throw;

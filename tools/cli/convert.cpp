@@ -30,8 +30,8 @@ void convert(const Common& common, const Options& options) {
     const solution::Unit to = unit_named(options.to, "convert");
     solution::Substance of;
     if (!options.of.empty()) of = load_content(common).substance(options.of);
-    const solution::Converted result = solution::convert(
-        from.value, unit, to, options.of.empty() ? nullptr : &of, Celsius{options.at});
+    const solution::Converted result =
+        solution::convert(from.value, unit, to, options.of.empty() ? nullptr : &of, Celsius{options.at});
     const std::string name = solution::unit_name(result.unit);
     if (common.json) return print({{"value", result.value}, {"unit", name}});
     say(fixed(result.value, result.value < 0.1 ? 6 : result.value < 100.0 ? 3 : 2) + " " + name);
@@ -40,7 +40,8 @@ void convert(const Common& common, const Options& options) {
 }  // namespace
 
 void add_convert(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand("convert", "a strength in another unit: convert \"40 pct_vol\" pct_mass");
+    CLI::App* verb =
+        app.add_subcommand("convert", "a strength in another unit: convert \"40 pct_vol\" pct_mass");
     auto options = std::make_shared<Options>();
     verb->add_option("from", options->from, "a number and its unit: \"40 pct_vol\"")->required();
     verb->add_option("to", options->to, "the unit wanted")->required();

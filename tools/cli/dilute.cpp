@@ -24,10 +24,12 @@ solution::Dilution diluted(const Common& common, const Options& options) {
         throw Refused("--to", "is in " + to.unit + ", --from in " + from.unit, "give both in the same unit");
     const Millilitres volume{options.volume_mL};
     const Celsius at{options.at};
-    if (from.unit == "pct_vol") return solution::dilute(PercentVol{from.value}, PercentVol{to.value}, volume, at);
+    if (from.unit == "pct_vol")
+        return solution::dilute(PercentVol{from.value}, PercentVol{to.value}, volume, at);
     if (from.unit != "g_per_L")
         throw Refused("--from", "\"" + from.unit + "\" cannot be diluted by", "give pct_vol or g_per_L");
-    if (options.of.empty()) throw Refused("--of", "a stock in g_per_L needs its substance", "for example --of sucrose");
+    if (options.of.empty())
+        throw Refused("--of", "a stock in g_per_L needs its substance", "for example --of sucrose");
     return solution::dilute(load_content(common).substance(options.of), GramsPerLitre{from.value},
                             GramsPerLitre{to.value}, volume, at);
 }
@@ -53,7 +55,8 @@ void dilute(const Common& common, const Options& options) {
 void add_dilute(CLI::App& app, const Common& common) {
     CLI::App* verb = app.add_subcommand("dilute", "one dilution of a spirit or a stock");
     auto options = std::make_shared<Options>();
-    verb->add_option("--from", options->from, "strength at hand: \"43 pct_vol\" or \"100 g_per_L\"")->required();
+    verb->add_option("--from", options->from, "strength at hand: \"43 pct_vol\" or \"100 g_per_L\"")
+        ->required();
     verb->add_option("--to", options->to, "strength wanted, in the same unit")->required();
     verb->add_option("--volume-mL", options->volume_mL, "volume wanted, mL")->required();
     verb->add_option("--of", options->of, "the substance of a stock in g_per_L");

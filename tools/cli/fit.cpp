@@ -35,9 +35,11 @@ threshold::Task task_from(const std::string& name) {
     if (name == "yes-no") return threshold::Task{0.0};
     if (name.starts_with("m-afc:")) {
         const auto cups = number_from_file(name.substr(6));
-        if (cups && *cups >= 2.0 && *cups <= 100.0 && *cups == std::floor(*cups)) return threshold::Task{1.0 / *cups};
+        if (cups && *cups >= 2.0 && *cups <= 100.0 && *cups == std::floor(*cups))
+            return threshold::Task{1.0 / *cups};
     }
-    throw Refused("--task", "\"" + name + "\" is none", "3-afc, 2-afc, m-afc:M with M from 2 to 100, or yes-no");
+    throw Refused("--task", "\"" + name + "\" is none",
+                  "3-afc, 2-afc, m-afc:M with M from 2 to 100, or yes-no");
 }
 
 /// Everything that either method has to say, in the keys of the command line.
@@ -49,12 +51,18 @@ struct Fit {
     Json curve = Json::array();
 };
 
-double scale_of_width(double width_log10) { return width_log10 / (2.0 * std::log(9.0)); }
+double scale_of_width(double width_log10) {
+    return width_log10 / (2.0 * std::log(9.0));
+}
 
 /// ln of the binomial coefficient.
-double log_choose(double n, double k) { return std::lgamma(n + 1.0) - std::lgamma(k + 1.0) - std::lgamma(n - k + 1.0); }
+double log_choose(double n, double k) {
+    return std::lgamma(n + 1.0) - std::lgamma(k + 1.0) - std::lgamma(n - k + 1.0);
+}
 
-double times_log(double count, double p) { return count == 0.0 ? 0.0 : count * std::log(p); }
+double times_log(double count, double p) {
+    return count == 0.0 ? 0.0 : count * std::log(p);
+}
 
 /// Log-likelihood of the counts at a curve, and its deviance from one free share a level.
 void judge(Fit& fit, const Answers& answers, const threshold::Task& task) {
@@ -81,28 +89,35 @@ std::vector<double> curve_levels(const Answers& answers) {
     return xs;
 }
 
-Fit posterior_fit(const Answers& answers, const threshold::Task& task, const Options& options, const Common& common) {
+Fit posterior_fit(const Answers& answers, const threshold::Task& task, const Options& options,
+                  const Common& common) {
     const threshold::Prior prior = prior_from(options.prior, answers.counts, answers.scale, common);
     Fit fit;
-    fit.threshold = threshold::threshold(
-        answers.counts, prior, task,
-        {.scale = answers.scale, .u_shared_log10 = options.u_shared_rel / std::numbers::ln10, .grid = exact_grid});
+    fit.threshold = threshold::threshold(answers.counts, prior, task,
+                                         {.scale = answers.scale,
+                                          .u_shared_log10 = options.u_shared_rel / std::numbers::ln10,
+                                          .grid = exact_grid});
     judge(fit, answers, task);
     threshold::Posterior band(prior, task, threshold::band_grid);
     for (const threshold::Counts& counts : answers.counts) band.update(counts);
     for (const threshold::CurvePoint& point : threshold::curve_band(band, curve_levels(answers)))
-        fit.curve.push_back({{"log10", point.x_log10}, {"p", point.p}, {"lower", point.lower}, {"upper", point.upper}});
+        fit.curve.push_back(
+            {{"log10", point.x_log10}, {"p", point.p}, {"lower", point.lower}, {"upper", point.upper}});
     return fit;
 }
 
 Fit likelihood_fit(const Answers& answers, const threshold::Task& task, const Options& options) {
-    if (!options.prior.threshold.empty() || !options.prior.slope.empty() || !options.prior.lapse_prior.empty())
-        throw Refused("--method", "likelihood takes no prior", "leave the --prior options out, or use --method posterior");
+    if (!options.prior.threshold.empty() || !options.prior.slope.empty() ||
+        !options.prior.lapse_prior.empty())
+        throw Refused("--method", "likelihood takes no prior",
+                      "leave the --prior options out, or use --method posterior");
     threshold::LikelihoodSettings settings;
-    if (options.prior.lapse == "free") settings.lapse.reset();
+    if (options.prior.lapse == "free")
+        settings.lapse.reset();
     else if (!options.prior.lapse.empty()) {
         settings.lapse = number_from_file(options.prior.lapse);
-        if (!settings.lapse) throw Refused("--lapse", "\"" + options.prior.lapse + "\" cannot be read", "free, or a rate");
+        if (!settings.lapse)
+            throw Refused("--lapse", "\"" + options.prior.lapse + "\" cannot be read", "free, or a rate");
     }
     const threshold::LikelihoodFit found = threshold::maximum_likelihood(answers.counts, task, settings);
     Fit fit;
@@ -118,7 +133,9 @@ Fit likelihood_fit(const Answers& answers, const threshold::Task& task, const Op
 }
 
 /// JSON knows no infinity: a limit that the answers do not set is null.
-Json number_or_null(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+Json number_or_null(double value) {
+    return std::isfinite(value) ? Json(value) : Json(nullptr);
+}
 
 Json as_json(const Fit& fit) {
     const threshold::Threshold& t = fit.threshold;
@@ -161,7 +178,8 @@ void add_fit(CLI::App& app, const Common& common) {
     CLI::App* verb = app.add_subcommand("fit", "one person's threshold from a CSV of answers");
     auto options = std::make_shared<Options>();
     verb->add_option("file", options->file,
-                     "concentration_g_per_L (or _pct_vol),presentations,correct; or one row a trial")->required();
+                     "concentration_g_per_L (or _pct_vol),presentations,correct; or one row a trial")
+        ->required();
     verb->add_option("--task", options->task, "3-afc (default), 2-afc, m-afc:M, yes-no");
     verb->add_option("--method", options->method, "posterior (default) or likelihood");
     add_prior_options(*verb, options->prior);

@@ -1,8 +1,8 @@
-#include <exception>
-#include <iostream>
-
 #include "engine/problem.hpp"
 #include "tools/cli/verb.hpp"
+
+#include <exception>
+#include <iostream>
 
 namespace {
 
@@ -16,7 +16,8 @@ void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
     app.fallthrough();  // the common options may stand after the verb
     app.add_flag("--json", common.json, "one JSON object on standard output, for programs");
     app.add_option("--journal", common.journal, "the journal file");
-    app.add_option("--content", common.content, "the content folder (default: SIPLADDER_CONTENT, else the shipped one)");
+    app.add_option("--content", common.content,
+                   "the content folder (default: SIPLADDER_CONTENT, else the shipped one)");
     sipladder::cli::add_demo(app, common);
     sipladder::cli::add_prepare(app, common);
     sipladder::cli::add_dilute(app, common);
@@ -29,7 +30,8 @@ void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    CLI::App app{"Sipladder: threshold drills on solutions of known strength, for scripts, classes and checking"};
+    CLI::App app{
+        "Sipladder: threshold drills on solutions of known strength, for scripts, classes and checking"};
     sipladder::cli::Common common;
     try {
         add_verbs(app, common);

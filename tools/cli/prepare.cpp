@@ -43,14 +43,16 @@ solution::PlanRequest request_of(const content::Content& content, const Options&
                                                             : content.ladder(options.ladder);
     const auto ingredients = content.ingredients_of(ladder.substance());
     if (options.ingredient.empty() && ingredients.empty())
-        throw Refused("--ingredient", "content has none for " + ladder.substance(), "add one to ingredients.json");
+        throw Refused("--ingredient", "content has none for " + ladder.substance(),
+                      "add one to ingredients.json");
     solution::Demand demand;
     demand.presentations = presentations_for(options.cups, demand.portions_share);
     demand.cup = Millilitres{options.cup_mL};
     demand.spare = options.spare;
     return {.ladder = ladder,
             .substance = content.substance(ladder.substance()),
-            .ingredient = options.ingredient.empty() ? ingredients.front() : content.ingredient(options.ingredient),
+            .ingredient =
+                options.ingredient.empty() ? ingredients.front() : content.ingredient(options.ingredient),
             .base = content.base(options.base),
             .equipment = is_file(options.equipment) ? content::kitchen_in(content, options.equipment)
                                                     : content.kitchen(options.equipment),
@@ -67,7 +69,8 @@ solution::Readings readings_in(const std::string& file, const solution::MixPlan&
     if (!problems.empty()) throw Refused(problems);
     solution::Readings readings;
     for (const content::Table::Row& row : table.rows) {
-        const auto number = content::integer_in(table, row, *step, 1, static_cast<long>(plan.steps.size()), problems);
+        const auto number =
+            content::integer_in(table, row, *step, 1, static_cast<long>(plan.steps.size()), problems);
         const auto shown = content::number_in(table, row, *reading, 1e-6, 1e6, problems);
         if (number && shown) readings[static_cast<std::size_t>(*number - 1)] = *shown;
     }
@@ -92,45 +95,63 @@ Json levels_json(const solution::MixPlan& plan, const solution::MixedLadder& mix
 Json plan_json(const solution::MixPlan& plan, const solution::MixedLadder& mixed) {
     Json stocks = Json::array();
     for (const solution::PlannedStock& stock : plan.stocks)
-        stocks.push_back({{"name", stock.name}, {"concentration", stock.concentration}, {"u_rel", stock.u_rel},
-                          {"volume_mL", stock.volume.value}, {"made_from", stock.made_from}});
+        stocks.push_back({{"name", stock.name},
+                          {"concentration", stock.concentration},
+                          {"u_rel", stock.u_rel},
+                          {"volume_mL", stock.volume.value},
+                          {"made_from", stock.made_from}});
     Json steps = Json::array();
     for (const solution::Step& step : plan.steps)
-        steps.push_back({{"text", step.text}, {"ingredient", step.from}, {"reading", step.reading}, {"unit", step.unit},
-                         {"into", step.into}, {"with", step.with}});
+        steps.push_back({{"text", step.text},
+                         {"ingredient", step.from},
+                         {"reading", step.reading},
+                         {"unit", step.unit},
+                         {"into", step.into},
+                         {"with", step.with}});
     Json shopping = Json::array();
     for (const solution::ShoppingItem& item : plan.shopping)
         shopping.push_back({{"what", item.what}, {"amount", item.amount}, {"unit", item.unit}});
     Json checks = Json::array();
     for (const solution::Check& check : plan.checks)
-        checks.push_back({{"what", check.what}, {"expected", check.expected}, {"unit", check.unit},
+        checks.push_back({{"what", check.what},
+                          {"expected", check.expected},
+                          {"unit", check.unit},
                           {"passes_within", check.passes_within}});
-    return {{"met", plan.met},       {"operations", plan.operations}, {"levels", levels_json(plan, mixed)},
-            {"stocks", stocks},      {"steps", steps},                {"shopping", shopping},
-            {"checks", checks},      {"advice", plan.advice},         {"cautions", plan.cautions}};
+    return {{"met", plan.met},
+            {"operations", plan.operations},
+            {"levels", levels_json(plan, mixed)},
+            {"stocks", stocks},
+            {"steps", steps},
+            {"shopping", shopping},
+            {"checks", checks},
+            {"advice", plan.advice},
+            {"cautions", plan.cautions}};
 }
 
 void say_plan(const solution::MixPlan& plan, const solution::MixedLadder& mixed) {
     const std::string unit = unit_text(plan.request.ladder.scale());
     double worst = 0.0;
-    for (const auto& level : mixed.levels) worst = std::max(worst, std::hypot(level.u_own_rel, level.u_shared_rel));
+    for (const auto& level : mixed.levels)
+        worst = std::max(worst, std::hypot(level.u_own_rel, level.u_shared_rel));
     say(std::to_string(plan.stocks.size()) + " stocks, " + std::to_string(plan.steps.size()) + " steps, " +
         std::to_string(plan.operations) + " hand operations. Every rung within " + percent(worst) +
         " (standard uncertainty; wanted " + percent(plan.request.wanted_u_rel) + ").");
     if (!plan.advice.empty()) say(plan.advice);
     say("");
-    for (std::size_t i = 0; i < plan.steps.size(); ++i) say(std::to_string(i + 1) + ". " + plan.steps[i].text);
+    for (std::size_t i = 0; i < plan.steps.size(); ++i)
+        say(std::to_string(i + 1) + ". " + plan.steps[i].text);
     say("");
     for (const solution::MixedLevel& level : mixed.levels)
         say("bottle " + level.bottle + ": " + significant(level.mixed, 3) + " " + unit + " ± " +
-            percent(std::hypot(level.u_own_rel, level.u_shared_rel)) + " (wanted " + significant(level.target, 3) + "), " +
-            std::to_string(level.portions) + " cups");
+            percent(std::hypot(level.u_own_rel, level.u_shared_rel)) + " (wanted " +
+            significant(level.target, 3) + "), " + std::to_string(level.portions) + " cups");
     for (const solution::Check& check : plan.checks)
-        say("Check before tasting: " + check.what + ": " + exact(check.expected) + " " + check.unit + ", within " +
-            exact(check.passes_within) + ".");
+        say("Check before tasting: " + check.what + ": " + exact(check.expected) + " " + check.unit +
+            ", within " + exact(check.passes_within) + ".");
     say("");
     for (const solution::ShoppingItem& item : plan.shopping)
-        say("To have at hand: " + item.what + (item.amount > 0.0 ? ", " + significant(item.amount, 3) + " " + item.unit : ""));
+        say("To have at hand: " + item.what +
+            (item.amount > 0.0 ? ", " + significant(item.amount, 3) + " " + item.unit : ""));
     say("");
     for (const std::string& caution : plan.cautions) say(caution);
 }
@@ -152,15 +173,21 @@ void prepare(const Common& common, const Options& options) {
 void add_prepare(CLI::App& app, const Common& common) {
     CLI::App* verb = app.add_subcommand("prepare", "a dilution plan with its error budget");
     auto options = std::make_shared<Options>();
-    verb->add_option("--ladder", options->ladder, "id in content/ladders.json, or a file of that shape")->required();
-    verb->add_option("--equipment", options->equipment, "id in content/equipment.json, or a file of that shape")->required();
+    verb->add_option("--ladder", options->ladder, "id in content/ladders.json, or a file of that shape")
+        ->required();
+    verb->add_option("--equipment", options->equipment,
+                     "id in content/equipment.json, or a file of that shape")
+        ->required();
     verb->add_option("--cups", options->cups, "cups of every rung")->required();
     verb->add_option("--cup-mL", options->cup_mL, "millilitres a cup")->required();
     verb->add_option("--base", options->base, "id in content/bases.json (default still_water)");
-    verb->add_option("--ingredient", options->ingredient, "id in content/ingredients.json (default: the first that fits)");
+    verb->add_option("--ingredient", options->ingredient,
+                     "id in content/ingredients.json (default: the first that fits)");
     verb->add_option("--spare", options->spare, "extra volume, as a part of what is needed (default 0.1)");
-    verb->add_option("--want-u", options->wanted_u_rel, "relative standard uncertainty wanted (default 0.05)");
-    verb->add_option("--readings", options->readings, "CSV with step,reading: what the scale or syringe really showed");
+    verb->add_option("--want-u", options->wanted_u_rel,
+                     "relative standard uncertainty wanted (default 0.05)");
+    verb->add_option("--readings", options->readings,
+                     "CSV with step,reading: what the scale or syringe really showed");
     verb->callback([&common, options] { prepare(common, *options); });
 }
 

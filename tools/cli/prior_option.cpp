@@ -1,8 +1,8 @@
 #include "tools/cli/prior_option.hpp"
 
+#include "drills/plans.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
-#include "drills/plans.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,16 +14,19 @@ namespace sipladder::cli {
 
 namespace {
 
-/// Spread of the default prior: 0.7 in log10, as wide as content assumes where nothing is published (judgement).
+/// Spread of the default prior: 0.7 in log10, as wide as content assumes where nothing is published
+/// (judgement).
 constexpr double spread_unknown_log10 = 0.7;
-/// How far beyond the levels a flat prior reaches, log10 units (judgement: a tenth of the weakest to ten times the
-/// strongest).
+/// How far beyond the levels a flat prior reaches, log10 units (judgement: a tenth of the weakest to ten
+/// times the strongest).
 constexpr double flat_margin_log10 = 1.0;
 /// 10 to 90 % width of a logistic is 2 ln 9 times its scale.
 const double widths_per_scale = 2.0 * std::log(9.0);
 
-/// The numbers of "normal:0.5,0.3" behind its name, or nothing if it has another name or another count of them.
-std::optional<std::vector<double>> numbers_of(const std::string& text, const std::string& name, std::size_t count) {
+/// The numbers of "normal:0.5,0.3" behind its name, or nothing if it has another name or another count of
+/// them.
+std::optional<std::vector<double>> numbers_of(const std::string& text, const std::string& name,
+                                              std::size_t count) {
     if (!text.starts_with(name + ":")) return std::nullopt;
     std::vector<double> numbers;
     std::string rest = text.substr(name.size() + 1);
@@ -43,7 +46,8 @@ threshold::Prior around_levels(std::span<const threshold::Counts> counts) {
     threshold::Prior prior;
     prior.mean_log10 = 0.5 * (counts.front().x_log10 + counts.back().x_log10);
     prior.sd_log10 = spread_unknown_log10;
-    prior.name = "assumed, wide: around the middle of the levels given (judgement; name the substance for its own)";
+    prior.name =
+        "assumed, wide: around the middle of the levels given (judgement; name the substance for its own)";
     return prior;
 }
 
@@ -79,7 +83,8 @@ void set_width(threshold::Prior& prior, const std::string& text) {
     if (text.empty()) return;
     const auto slope = numbers_of(text, "lognormal", 2);
     if (!slope || !(slope->at(1) > 0.0))
-        throw Refused("--prior-slope", "\"" + text + "\" cannot be read", "lognormal:MEAN_LN,SD with SD above 0");
+        throw Refused("--prior-slope", "\"" + text + "\" cannot be read",
+                      "lognormal:MEAN_LN,SD with SD above 0");
     prior.width_ln_mean = std::log(widths_per_scale) - slope->at(0);
     prior.width_ln_sd = slope->at(1);
     // Wide enough that the cut takes nothing that would show in the result.
@@ -90,26 +95,30 @@ void set_width(threshold::Prior& prior, const std::string& text) {
 void set_lapse(threshold::Prior& prior, const PriorOptions& options) {
     if (!options.lapse_prior.empty()) {
         const auto beta = numbers_of(options.lapse_prior, "beta", 2);
-        if (!beta) throw Refused("--prior-lapse", "\"" + options.lapse_prior + "\" cannot be read", "beta:A,B");
+        if (!beta)
+            throw Refused("--prior-lapse", "\"" + options.lapse_prior + "\" cannot be read", "beta:A,B");
         prior.lapses = threshold::beta_lapses(beta->at(0), beta->at(1), 60);
     }
     if (options.lapse.empty() || options.lapse == "free") return;
     const auto fixed_lapse = number_from_file(options.lapse);
-    if (!fixed_lapse) throw Refused("--lapse", "\"" + options.lapse + "\" cannot be read", "free, or a rate from 0 to 0.5");
+    if (!fixed_lapse)
+        throw Refused("--lapse", "\"" + options.lapse + "\" cannot be read", "free, or a rate from 0 to 0.5");
     prior.lapses = {{*fixed_lapse, 1.0}};
 }
 
 }  // namespace
 
 void add_prior_options(CLI::App& verb, PriorOptions& options) {
-    verb.add_option("--prior", options.threshold, "flat | substance:ID | normal:MEAN_LOG10,SD (default: wide, around the levels)");
+    verb.add_option("--prior", options.threshold,
+                    "flat | substance:ID | normal:MEAN_LOG10,SD (default: wide, around the levels)");
     verb.add_option("--prior-slope", options.slope, "lognormal:MEAN_LN,SD of the slope 1/s per log10 unit");
     verb.add_option("--prior-lapse", options.lapse_prior, "beta:A,B");
-    verb.add_option("--lapse", options.lapse, "free | VALUE: the share of presentations answered without tasting");
+    verb.add_option("--lapse", options.lapse,
+                    "free | VALUE: the share of presentations answered without tasting");
 }
 
-threshold::Prior prior_from(const PriorOptions& options, std::span<const threshold::Counts> counts, Scale scale,
-                            const Common& common) {
+threshold::Prior prior_from(const PriorOptions& options, std::span<const threshold::Counts> counts,
+                            Scale scale, const Common& common) {
     threshold::Prior prior = location(options.threshold, counts, scale, common);
     set_width(prior, options.slope);
     set_lapse(prior, options);

@@ -11,8 +11,9 @@ namespace sipladder::cli {
 
 /// The options of `fit` that say what is assumed before the first answer.
 struct PriorOptions {
-    std::string threshold;  ///< flat | substance:ID | normal:MEAN_LOG10,SD; empty: assumed around the levels given
-    std::string slope;      ///< lognormal:MEAN_LN,SD of 1/s per log10 unit; empty: the shipped width
+    std::string
+        threshold;  ///< flat | substance:ID | normal:MEAN_LOG10,SD; empty: assumed around the levels given
+    std::string slope;        ///< lognormal:MEAN_LN,SD of 1/s per log10 unit; empty: the shipped width
     std::string lapse_prior;  ///< beta:A,B; empty: the shipped lapses
     std::string lapse;        ///< free | VALUE; empty: free
 };
@@ -20,7 +21,7 @@ struct PriorOptions {
 void add_prior_options(CLI::App& verb, PriorOptions& options);
 
 /// @throws Refused naming the option that cannot be read
-threshold::Prior prior_from(const PriorOptions& options, std::span<const threshold::Counts> counts, Scale scale,
-                            const Common& common);
+threshold::Prior prior_from(const PriorOptions& options, std::span<const threshold::Counts> counts,
+                            Scale scale, const Common& common);
 
 }  // namespace sipladder::cli

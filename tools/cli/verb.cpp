@@ -1,21 +1,25 @@
 #include "tools/cli/verb.hpp"
 
+#include "engine/content/location.hpp"
+#include "engine/problem.hpp"
+#include "engine/text.hpp"
+
 #include <cmath>
 #include <cstdlib>
 #include <fstream>
 #include <iostream>
 #include <sstream>
 
-#include "engine/content/location.hpp"
-#include "engine/problem.hpp"
-#include "engine/text.hpp"
-
 namespace sipladder::cli {
 
-content::Content load_content(const Common& common) {
+std::filesystem::path content_folder(const Common& common) {
     const char* environment = std::getenv("SIPLADDER_CONTENT");
     const std::string asked = !common.content.empty() ? common.content : environment ? environment : "";
-    return content::load(content::locate(asked));
+    return content::locate(asked);
+}
+
+content::Content load_content(const Common& common) {
+    return content::load(content_folder(common));
 }
 
 std::string read_file(const std::string& file) {
@@ -26,9 +30,22 @@ std::string read_file(const std::string& file) {
     return text.str();
 }
 
-void print(const Json& object) { std::cout << object.dump(2) << '\n'; }
+void write_file(const std::filesystem::path& file, const std::string& text) {
+    const std::filesystem::path part = file.string() + ".part";
+    std::ofstream out(part, std::ios::binary);
+    out << text;
+    out.close();
+    if (!out) throw Failed(part.string() + " cannot be written");
+    std::filesystem::rename(part, file);
+}
 
-void say(const std::string& line) { std::cout << line << '\n'; }
+void print(const Json& object) {
+    std::cout << object.dump(2) << '\n';
+}
+
+void say(const std::string& line) {
+    std::cout << line << '\n';
+}
 
 Json threshold_json(const threshold::Threshold& t) {
     const auto number = [](double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); };
@@ -43,7 +60,8 @@ Json threshold_json(const threshold::Threshold& t) {
 std::string threshold_text(const threshold::Threshold& t) {
     const std::string unit = " " + unit_text(t.scale);
     if (!std::isfinite(t.lower()) || !std::isfinite(t.upper()) || t.lower() <= 0.0)
-        return "Threshold about " + significant(t.value(), 2) + unit + "; the answers do not bound it on both sides.";
+        return "Threshold about " + significant(t.value(), 2) + unit +
+               "; the answers do not bound it on both sides.";
     return "Threshold " + with_interval(t.value(), t.lower(), t.upper()) + unit + ", 95 % interval.";
 }
 
@@ -51,7 +69,8 @@ NumberWithUnit number_with_unit(const std::string& text, const std::string& wher
     const auto blank = text.rfind(' ');
     const auto number = blank == std::string::npos ? std::nullopt : number_from_file(text.substr(0, blank));
     if (!number)
-        throw Refused(where, "\"" + text + "\" is not a number and a unit", "write for example \"40 pct_vol\"");
+        throw Refused(where, "\"" + text + "\" is not a number and a unit",
+                      "write for example \"40 pct_vol\"");
     return {*number, text.substr(blank + 1)};
 }
 

@@ -1,35 +1,41 @@
 #pragma once
 
-#include <CLI/CLI.hpp>
-#include <nlohmann/json.hpp>
-#include <string>
-
 #include "engine/content/content.hpp"
 #include "engine/threshold/threshold.hpp"
 
-/// What the verbs of sipladder-cli share. Each verb lives in its own file and adds itself to the command line; its
-/// callback may throw Refused or Failed, which `main` reports.
+#include <CLI/CLI.hpp>
+#include <nlohmann/json.hpp>
+
+#include <filesystem>
+#include <string>
+
+/// What the verbs of sipladder-cli share. Each verb lives in its own file and adds itself to the command
+/// line; its callback may throw Refused or Failed, which `main` reports.
 namespace sipladder::cli {
 
 using Json = nlohmann::ordered_json;  // keys in the order they are written
 
 struct Common {
-    bool json = false;     ///< one object on standard output in place of text
-    std::string journal;   ///< --journal
-    std::string content;   ///< --content, else SIPLADDER_CONTENT
+    bool json = false;    ///< one object on standard output in place of text
+    std::string journal;  ///< --journal
+    std::string content;  ///< --content, else SIPLADDER_CONTENT
 };
 
+/// The folder that the options and the environment name. @throws Refused when there is none
+std::filesystem::path content_folder(const Common& common);
 /// The content that the options and the environment name, loaded and checked.
 content::Content load_content(const Common& common);
 /// The whole text of a file. @throws Refused naming the file when it cannot be read
 std::string read_file(const std::string& file);
+/// Writes a text file: beside its name first, then renamed. @throws Failed when it cannot be written
+void write_file(const std::filesystem::path& file, const std::string& text);
 /// One object on standard output, numbers in full precision.
 void print(const Json& object);
 /// A line of text on standard output.
 void say(const std::string& line);
 
-/// The keys that every fit shares: log10, value, unit, lower, upper, sd_log10. A limit that the answers do not set is
-/// null.
+/// The keys that every fit shares: log10, value, unit, lower, upper, sd_log10. A limit that the answers do
+/// not set is null.
 Json threshold_json(const threshold::Threshold& threshold);
 /// The same as a sentence: "Threshold 1.4 (0.8 to 2.6) g/L, equal-tailed 95 %."
 std::string threshold_text(const threshold::Threshold& threshold);
