@@ -23,19 +23,6 @@ bool in_drill(const FrameView& view) {
     return view.taste && view.taste->drill && view.dialog == Dialog::none;
 }
 
-/// As much of a name as there is room for; the whole is on the page that opens.
-std::string elided(const std::string& text, float width) {
-    if (ImGui::CalcTextSize(text.c_str()).x <= width) return text;
-    std::string cut = text;
-    while (!cut.empty() && ImGui::CalcTextSize((cut + "…").c_str()).x > width) {
-        do cut.pop_back();
-        while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0U) == 0x80U);
-        // What is left of a split character goes as well.
-        if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0U) cut.pop_back();
-    }
-    return cut + "…";
-}
-
 /// The key of the item that was just drawn, at its right end.
 void rail_key(const Theme& theme, const std::string& key) {
     ImFont* font = theme.fonts.small;
@@ -193,7 +180,7 @@ std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit&
     return intent;
 }
 
-std::optional<Intent> side_panel(const FrameView& view, const Theme& theme, ImVec2 size) {
+void side_panel(const FrameView& view, const Theme& theme, ImVec2 size) {
     const float em = theme.em();
     ImGui::PushStyleColor(ImGuiCol_ChildBg, theme.colour.raised);
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{1.1F * em, 1.1F * em});
@@ -202,7 +189,6 @@ std::optional<Intent> side_panel(const FrameView& view, const Theme& theme, ImVe
     draw_help(*view.help, theme);
     ImGui::EndChild();
     ImGui::PopStyleColor();
-    return std::nullopt;
 }
 
 std::optional<Intent> rail(const FrameView& view, const Theme& theme, ImVec2 size, bool lies) {
@@ -253,12 +239,16 @@ std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit
         ImGui::SetCursorPos({0.0F, 0.0F});
         take(rail(view, theme, lies ? ImVec2{io.DisplaySize.x, top} : ImVec2{left, height}, lies));
     }
-    const float help_width = view.help ? std::min(help_ems * em, 0.6F * io.DisplaySize.x) : 0.0F;
-    ImGui::SetCursorPos({left, top});
-    take(main_part(view, theme, edit, {io.DisplaySize.x - left - help_width, height - top}));
+    // Where it is narrow the side panel takes the whole place.
+    const float whole = io.DisplaySize.x - left;
+    const float help_width = !view.help ? 0.0F : lies ? whole : help_ems * em;
+    if (whole > help_width) {
+        ImGui::SetCursorPos({left, top});
+        take(main_part(view, theme, edit, {whole - help_width, height - top}));
+    }
     if (view.help) {
         ImGui::SetCursorPos({io.DisplaySize.x - help_width, top});
-        take(side_panel(view, theme, {help_width, height - top}));
+        side_panel(view, theme, {help_width, height - top});
     }
     ImGui::GetWindowDrawList()->AddLine({0.0F, height}, {io.DisplaySize.x, height},
                                         ImGui::GetColorU32(theme.colour.hairline));

@@ -163,7 +163,7 @@ std::optional<Intent> draw_prepare(const PrepareView& view, const Theme& theme) 
     gap(theme, 0.6F);
     if (view.has_plan) {
         if (primary(theme, "Keep this mix", view.can_keep)) intent = KeepMix{};
-        ImGui::SameLine(0.0F, 2.0F * theme.em());
+        beside(theme, "Print bench sheet");
         if (quiet(theme, "Print bench sheet", "Ctrl+P")) intent = PrintShown{};
         gap(theme, 1.0F);
     }

@@ -194,7 +194,7 @@ std::optional<Intent> draw_stop(const DrillView& view, const Theme& theme) {
     }
     paragraph(theme, "Stop this drill for good? What was locked is kept and counts.");
     if (quiet(theme, "Stop it", "Y") || pressed(letter('Y'))) intent = StopDrill{};
-    ImGui::SameLine(0.0F, 1.5F * theme.em());
+    beside(theme, "Go on");
     if (quiet(theme, "Go on", "N") || pressed(letter('N'))) intent = AskToStop{false};
     return intent;
 }
@@ -256,7 +256,7 @@ std::optional<Intent> draw_finding(const FindingView& view, const Theme& theme) 
     faint(theme, view.number.whence);
     gap(theme, 0.6F);
     if (primary(theme, "To my palate")) intent = GoTo{Place::palate};
-    ImGui::SameLine(0.0F, 2.0F * theme.em());
+    beside(theme, "Print this curve");
     if (quiet(theme, "Print this curve", "Ctrl+P")) intent = PrintShown{};
     return intent;
 }

@@ -64,6 +64,18 @@ void flow(float width, bool is_first) {
 
 }  // namespace
 
+std::string elided(const std::string& text, float width) {
+    if (ImGui::CalcTextSize(text.c_str()).x <= width) return text;
+    std::string cut = text;
+    while (!cut.empty() && ImGui::CalcTextSize((cut + "…").c_str()).x > width) {
+        do cut.pop_back();
+        while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0U) == 0x80U);
+        // What is left of a split character goes as well.
+        if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0U) cut.pop_back();
+    }
+    return cut + "…";
+}
+
 float reading_width(const Theme& theme) {
     return std::min(ImGui::GetContentRegionAvail().x, 40.0F * theme.em());
 }
@@ -140,17 +152,23 @@ bool primary(const Theme& theme, const std::string& label, bool enabled, const s
 }
 
 bool quiet(const Theme& theme, const std::string& label, const std::string& key) {
-    const bool clicked = ImGui::Button(label.c_str());
-    if (!key.empty()) {
-        key_hint(theme, key);
-    }
+    const float room = ImGui::GetContentRegionAvail().x - 2.0F * ImGui::GetStyle().FramePadding.x;
+    const bool clicked = ImGui::Button(elided(label, room).c_str());
+    if (!key.empty()) key_hint(theme, key);
     return clicked;
 }
 
+void beside(const Theme& theme, const std::string& label) {
+    flow(ImGui::CalcTextSize(label.c_str()).x + 6.0F * theme.em(), false);
+}
+
 bool tick(const Theme& theme, const std::string& label, bool is_on) {
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2{0.2F * theme.em(), 0.14F * theme.em()});
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2{0.2F * theme.em(), 0.05F * theme.em()});
     bool value = is_on;
-    const bool changed = ImGui::Checkbox(label.c_str(), &value);
+    bool changed = ImGui::Checkbox("##tick", &value);
+    ImGui::SameLine();
+    text_in(theme.fonts.body, theme.colour.ink, label, wrap_at(theme));
+    changed = changed || ImGui::IsItemClicked();
     ImGui::PopStyleVar();
     return changed;
 }
@@ -160,10 +178,11 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
     ImGui::PushID(id);
     const float em = theme.em();
     const float lead = 1.35F * em;
+    const float room = ImGui::GetContentRegionAvail().x - lead - 1.05F * em;  // longer labels wrap
     for (std::size_t i = 0; i < choices.size(); ++i) {
         const Choice& choice = choices[i];
         ImGui::PushFont(choice.is_chosen ? theme.fonts.strong : theme.fonts.body);
-        const ImVec2 text = ImGui::CalcTextSize(choice.label.c_str());
+        const ImVec2 text = ImGui::CalcTextSize(choice.label.c_str(), nullptr, false, room);
         const ImVec2 size{text.x + lead + 1.0F * em, text.y + 0.4F * em};
         flow(size.x, i == 0);
         ImGui::PushID(static_cast<int>(i));
@@ -191,8 +210,9 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
             if (choice.is_chosen)
                 list.AddCircleFilled(centre, 0.16F * em, ImGui::GetColorU32(theme.colour.accent));
         }
-        list.AddText({at.x + lead + 0.3F * em, at.y + 0.2F * em}, ImGui::GetColorU32(theme.colour.ink),
-                     choice.label.c_str());
+        ImFont* font = ImGui::GetFont();
+        list.AddText(font, font->FontSize, {at.x + lead + 0.3F * em, at.y + 0.2F * em},
+                     ImGui::GetColorU32(theme.colour.ink), choice.label.c_str(), nullptr, room + 1.0F);
         if (!choice.note.empty() && ImGui::IsItemHovered()) tooltip(theme, choice.note);
         ImGui::PopID();
         ImGui::PopFont();

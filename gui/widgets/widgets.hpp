@@ -28,12 +28,16 @@ void gap(const Theme& theme, float ems);
 bool primary(const Theme& theme, const std::string& label, bool enabled = true,
              const std::string& key = "Ctrl+Enter");
 bool quiet(const Theme& theme, const std::string& label, const std::string& key = {});
+/// Keeps the next button on the line if it fits there.
+void beside(const Theme& theme, const std::string& label);
 bool tick(const Theme& theme, const std::string& label, bool is_on);
 /// One of several as a row of words that wraps; the index of the one that was chosen now.
 std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices);
 /// What the field holds after an edit.
 std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em);
 
+/// As much of a text as this width holds, with an ellipsis where it is cut.
+std::string elided(const std::string& text, float width);
 /// Label at the left where there is room, above where there is not; everything until end_row belongs to it.
 void begin_row(const Theme& theme, const std::string& label);
 void end_row();

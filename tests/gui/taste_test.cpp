@@ -1,0 +1,192 @@
+#include "gui/views/frame.hpp"
+#include "tests/gui/people.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace sipladder;
+using namespace sipladder::gui;
+using tests::AtWindow;
+
+namespace {
+
+AtWindow ready(drills::Blinding blinding = drills::Blinding::shuffled_tray) {
+    AtWindow at;
+    at.arrive();
+    at.prepare();
+    at.want(ChooseBlinding{blinding});
+    return at;
+}
+
+/// Everything that the screen says while a drill runs.
+std::string said(const App& app) {
+    const FrameView frame = frame_view(app);
+    const DrillView& drill = *frame.taste->drill;
+    std::string all =
+        frame.title + "\n" + drill.heading + "\n" + drill.cups + "\n" + drill.question + "\n" + drill.locked;
+    for (const std::string& line : drill.instruction) all += "\n" + line;
+    for (const std::string& cup : drill.cup_names) all += "\n" + cup;
+    for (const Shown& item : frame.status) all += "\n" + item.text + "\n" + item.whence;
+    return all;
+}
+
+}  // namespace
+
+TEST_CASE(
+    "a whole sitting alone: each answer is on disk before the screen moves, and it ends with a threshold") {
+    AtWindow at = ready();
+    at.start_drill();
+    REQUIRE(at.app.running);
+    std::size_t presentations = 0;
+    while (at.app.running && presentations < 30) {
+        REQUIRE(phase_of(*at.app.running) == Phase::answer);
+        const std::size_t before = at.rows();
+        at.answer(presentations % 3);
+        CHECK(at.rows() == before + 1);
+        REQUIRE(phase_of(*at.app.running) == Phase::reveal);
+        at.look_beneath(1);
+        CHECK(at.rows() >= before + 2);
+        ++presentations;
+        if (!at.app.running) break;
+        REQUIRE(phase_of(*at.app.running) == Phase::rest);
+        at.rest();
+    }
+    CHECK(presentations == 12);
+    CHECK(at.app.history->unfinished.empty());
+    const TasteView view = taste_view(at.app);
+    REQUIRE(view.finding);
+    CHECK(view.finding->sentence.find("g/L") != std::string::npos);
+    CHECK(view.finding->sentence.find(" to ") != std::string::npos);
+    at.want(GoTo{Place::palate});
+    CHECK(palate_view(at.app).rows.size() == 1);
+}
+
+TEST_CASE("stopped at any point, the journal brings the sitting back to where it was") {
+    for (const bool after_lock : {false, true}) {
+        AtWindow at = ready();
+        at.start_drill();
+        at.answer(0);
+        at.look_beneath(0);
+        at.rest();
+        if (after_lock) at.answer(2);
+        AtWindow again = at;
+        again.app = again.begin(Seed{99});
+        CHECK(again.app.place == Place::taste);
+        REQUIRE(taste_view(again.app).start);
+        REQUIRE(taste_view(again.app).start->unfinished.size() == 1);
+        again.want(GoOn{taste_view(again.app).start->unfinished.front().drill});
+        if (!after_lock) again.want(Poured{});
+        REQUIRE(again.app.running);
+        CHECK(phase_of(*again.app.running) == (after_lock ? Phase::reveal : Phase::answer));
+        CHECK(again.app.running->state.trials == at.app.running->state.trials);
+        CHECK(*taste_view(again.app).drill == *taste_view(at.app).drill);
+    }
+}
+
+TEST_CASE("two runs that differ only in level and place look the same to the taster") {
+    for (const drills::Blinding blinding : {drills::Blinding::served, drills::Blinding::shuffled_tray}) {
+        AtWindow one = ready(blinding);
+        AtWindow other = ready(blinding);
+        one.want(StartDrill{});
+        other.want(StartDrill{});
+        // The same bottles at half the strength, for a person who is twice as fine.
+        drills::detection::Plan weaker = one.app.running->state.plan;
+        for (solution::MixedLevel& level : weaker.ladder.levels) level.mixed /= 2.0;
+        weaker.prior.mean_log10 -= std::log10(2.0);
+        other.app.running->state = drills::detection::begin(weaker, one.app.running->state.seed);
+        for (AtWindow* at : {&one, &other}) {
+            at->want(Acquainted{});
+            at->want(Poured{});
+        }
+        for (int presentation = 0; presentation < 4; ++presentation) {
+            CHECK(said(one.app) == said(other.app));
+            one.answer(1);
+            other.answer(1);
+            // Where it really was makes no difference to what is shown either.
+            AtWindow elsewhere = one;
+            drills::detection::Trial& last = elsewhere.app.running->state.trials.back();
+            if (last.place) last.place = (*last.place + 1) % 3;
+            CHECK(said(one.app) == said(elsewhere.app));
+            CHECK(said(one.app) == said(other.app));
+            if (blinding == drills::Blinding::shuffled_tray)
+                for (AtWindow* at : {&one, &other}) at->look_beneath(1);
+            CHECK(*taste_view(one.app).drill == *taste_view(other.app).drill);
+            for (AtWindow* at : {&one, &other}) at->rest();
+        }
+    }
+}
+
+TEST_CASE("while a drill runs no other place can be opened and no intake is shown") {
+    AtWindow at = ready();
+    at.start_drill();
+    at.answer(1);
+    at.look_beneath(1);
+    at.want(GoTo{Place::palate});
+    CHECK(at.app.place == Place::taste);
+    CHECK(at.app.notice);
+    for (const Shown& item : frame_view(at.app).status) CHECK(item.text.find(" g ") == std::string::npos);
+    at.want(StopDrill{});
+    CHECK(!at.app.running);
+    const auto status = frame_view(at.app).status;
+    CHECK(std::ranges::any_of(
+        status, [](const Shown& item) { return item.text.find(" g sugar") != std::string::npos; }));
+}
+
+TEST_CASE("a rest runs by the monotonic clock, shows what is left, and a cut is a row of its own") {
+    AtWindow at = ready();
+    at.start_drill();
+    at.answer(1);
+    at.look_beneath(1);
+    REQUIRE(phase_of(*at.app.running) == Phase::rest);
+    REQUIRE(next_wake(at.app));
+    CHECK(*next_wake(at.app) <= at.now.monotonic_ms + 1000);
+    at.now.utc_ms += 3'600'000;  // somebody sets the clock on the wall
+    at.want(Tick{});
+    CHECK(phase_of(*at.app.running) == Phase::rest);
+    const std::size_t before = at.rows();
+    at.want(CutRest{});
+    CHECK(phase_of(*at.app.running) == Phase::pour);
+    CHECK(at.journal->entries(at.app.running->drill).back().kind == "rest_cut");
+    CHECK(at.rows() == before + 1);
+    at.want(Poured{});
+    at.answer(0);
+    CHECK(phase_of(*at.app.running) == Phase::reveal);
+    CHECK(!next_wake(at.app));
+}
+
+TEST_CASE("an answer that cannot be written stays picked and is asked for again") {
+    AtWindow at = ready();
+    at.start_drill();
+    at.want(PickCup{2});
+    at.want(PickCertainty{drills::Certainty::sure});
+    // Another program has written the next row of this drill: the journal refuses ours.
+    at.journal->append(journal::Entry{.id = Uuid{"0f0f0f0f-0000-4000-8000-000000000000"},
+                                      .drill = at.app.running->drill,
+                                      .number = 0,
+                                      .kind = "rest_cut",
+                                      .at = at.now,
+                                      .body = "{}",
+                                      .struck = {}});
+    const auto before = at.app.running->state.trials;
+    at.want(LockAnswer{});
+    CHECK(at.app.notice);
+    REQUIRE(at.app.running);
+    CHECK(phase_of(*at.app.running) == Phase::answer);
+    CHECK(at.app.running->picked == 2);
+    CHECK(at.app.running->state.trials == before);
+}
+
+TEST_CASE("an answer without a cup or a certainty is not locked") {
+    AtWindow at = ready();
+    at.start_drill();
+    const std::size_t before = at.rows();
+    at.want(LockAnswer{});
+    at.want(PickCup{0});
+    at.want(LockAnswer{});
+    CHECK(at.rows() == before);
+    CHECK(!taste_view(at.app).drill->can_lock);
+    at.want(TakeBack{});
+    CHECK(!at.app.running->picked);
+}

@@ -1,0 +1,77 @@
+#!/bin/bash
+# One whole run of the window by keys alone, from an empty journal to a threshold: name, cautions, plan, mix, twelve
+# blind presentations with rests cut short, then the palate. Waits for what the title of the window says.
+# Usage: window_run.sh path/to/sipladder path/to/content
+set -euo pipefail
+program=$1
+content=$2
+
+if [ -z "${SIPLADDER_IN_XVFB:-}" ]; then
+    for needed in xvfb-run xdotool python3; do
+        command -v $needed >/dev/null || { echo "$needed is missing: tools/setup test brings it" >&2; exit 1; }
+    done
+    SIPLADDER_IN_XVFB=1 exec xvfb-run -a -s "-screen 0 1280x800x24" "$0" "$@"
+fi
+
+folder=$(mktemp -d)
+journal=$folder/run.sipladder
+trap 'kill $window_process 2>/dev/null || true; rm -rf "$folder"' EXIT
+export LIBGL_ALWAYS_SOFTWARE=1 XDG_CONFIG_HOME=$folder XDG_DATA_HOME=$folder
+unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
+"$program" --journal "$journal" --content "$content" --scale 1 &
+window_process=$!
+
+title() { xdotool getwindowname "$window" 2>/dev/null || true; }
+# wait_for "part of a title": at most 20 s
+wait_for() {
+    for _ in $(seq 400); do
+        case "$(title)" in *"$1"*) return 0 ;; esac
+        sleep 0.05
+    done
+    echo "waited for \"$1\", the title is \"$(title)\"" >&2
+    exit 1
+}
+press() { xdotool key --window 0 "$@"; }
+
+for _ in $(seq 400); do
+    window=$(xdotool search --class sipladder 2>/dev/null | tail -n 1 || true)
+    [ -n "$window" ] && break
+    kill -0 $window_process || { echo "the program has ended" >&2; exit 1; }
+    sleep 0.05
+done
+wait_for "Sipladder: start"
+xdotool windowfocus --sync "$window" 2>/dev/null || true
+
+press ctrl+Return; wait_for "who tastes?"
+xdotool type --delay 40 "Ana"
+press Return;      wait_for "cautions"
+press ctrl+Return; wait_for "Sipladder: Prepare"
+for _ in $(seq 400); do [ "$(title)" = "Sipladder: Prepare" ] && break; sleep 0.05; done
+press ctrl+Return; wait_for "Sipladder: Taste"
+press ctrl+Return; wait_for "before the first"
+press space;       wait_for "Presentation 1 of 12, pour"
+press space
+for number in $(seq 12); do
+    wait_for "Presentation $number of 12, answer"
+    press $((number % 3 + 1)); press g; press Return
+    wait_for "Presentation $number of 12, look beneath"
+    press 2; press Return
+    [ "$number" = 12 ] && break
+    wait_for "Presentation $number of 12, rest"
+    press space; wait_for "rest, poured"
+    press c
+done
+wait_for "Taste, done"
+press ctrl+Return; wait_for "Sipladder: Palate"
+press ctrl+p
+kill $window_process
+wait $window_process 2>/dev/null || true
+
+python3 - "$journal" <<'PYTHON'
+import sqlite3, sys
+rows = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True).execute("SELECT kind, count(*) FROM entry GROUP BY kind")
+found = dict(rows)
+print("rows of the drill by kind:", found)
+wanted = {"lock": 12, "reveal": 12, "rest_cut": 11, "finished": 1}
+sys.exit(0 if found == wanted else f"wanted {wanted}")
+PYTHON
