@@ -33,7 +33,9 @@ std::filesystem::path file_for(const App& app, const std::string& what) {
 std::string name_of_person(const App& app) {
     for (const journal::Person& person : app.people)
         if (app.person && person.id == *app.person)
-            return person.name + (person.invented ? " (invented)" : "");
+            return person.name + (person.invented && person.name.find("(invented)") == std::string::npos
+                                      ? " (invented)"
+                                      : "");
     return {};
 }
 

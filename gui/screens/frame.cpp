@@ -14,7 +14,8 @@ namespace sipladder::gui {
 namespace {
 
 constexpr float rail_ems = 9.5F;
-constexpr float narrow_ems = 44.0F;  ///< below this the rail lies on top
+constexpr float narrow_ems = 44.0F;    ///< below this the rail lies on top
+constexpr float two_rows_ems = 29.0F;  ///< below this it takes two rows there
 constexpr float help_ems = 19.0F;
 // The rail has keys of its own, so the arrows stay within the place and the side panel.
 constexpr ImGuiWindowFlags part = ImGuiWindowFlags_NavFlattened;
@@ -38,21 +39,23 @@ void rail_key(const Theme& theme, const std::string& key) {
 std::optional<Intent> rail_items(const FrameView& view, const Theme& theme, bool lies) {
     std::optional<Intent> intent;
     const float em = theme.em();
+    bool is_first = true;
     const auto item = [&](const std::string& label, bool is_here, const std::string& key) {
         ImGui::PushStyleColor(ImGuiCol_Button, is_here ? theme.colour.hover : ImVec4{0, 0, 0, 0});
         ImGui::PushStyleColor(ImGuiCol_Border, ImVec4{0, 0, 0, 0});
         ImGui::PushStyleVar(ImGuiStyleVar_ButtonTextAlign, ImVec2{0.0F, 0.5F});
+        if (lies && !is_first) beside(theme, label, 0.0F);
+        is_first = false;
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const bool clicked =
             ImGui::Button(label.c_str(), lies ? ImVec2{0, 0} : ImVec2{(rail_ems - 1.2F) * em, 0});
         if (is_here)
-            ImGui::GetWindowDrawList()->AddRectFilled({at.x, at.y + 0.25F * em},
-                                                      {at.x + 0.2F * em, at.y + 1.4F * em},
-                                                      ImGui::GetColorU32(theme.colour.accent));
+            ImGui::GetWindowDrawList()->AddRectFilled(
+                {at.x, at.y + 0.25F * em}, {at.x + 0.2F * em, ImGui::GetItemRectMax().y - 0.25F * em},
+                ImGui::GetColorU32(theme.colour.accent));
         ImGui::PopStyleVar();
         ImGui::PopStyleColor(2);
         if (!lies) rail_key(theme, key);
-        if (lies) ImGui::SameLine();
         return clicked;
     };
     if (!view.person.empty())
@@ -65,10 +68,11 @@ std::optional<Intent> rail_items(const FrameView& view, const Theme& theme, bool
         ImGui::SetCursorPosY(std::max(ImGui::GetCursorPosY() + 0.5F * em, lower));
     }
     const std::string person =
-        elided(view.person.empty() ? "Who tastes?" : view.person, (rail_ems - 3.8F) * em);
+        elided(view.person.empty() ? "Who tastes?" : view.person, (lies ? 4.5F : rail_ems - 3.8F) * em);
     if (item(person + "##person", view.dialog == Dialog::people, "F2")) intent = OpenDialog{Dialog::people};
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    if (item("      Cautions", view.dialog == Dialog::cautions, "F3")) intent = OpenDialog{Dialog::cautions};
+    if (item(lies ? "    ##cautions" : "      Cautions", view.dialog == Dialog::cautions, "F3"))
+        intent = OpenDialog{Dialog::cautions};
+    const ImVec2 at = ImGui::GetItemRectMin();
     caution_sign(*ImGui::GetWindowDrawList(), {at.x + 0.55F * em, at.y + 0.3F * em}, 1.0F * em,
                  ImGui::GetColorU32(theme.colour.warning));
     if (item("Settings", view.dialog == Dialog::settings, "F4")) intent = OpenDialog{Dialog::settings};
@@ -100,10 +104,11 @@ void status_line(const FrameView& view, const Theme& theme) {
 std::optional<Intent> notice_strip(const FrameView& view, const Theme& theme) {
     std::optional<Intent> intent;
     if (view.is_demo) {
-        if (view.can_leave && quiet(theme, "Leave the demo")) intent = LeaveDemo{};
-        if (view.can_leave) ImGui::SameLine(0.0F, 1.0F * theme.em());
-        ImGui::SetCursorPosY(ImGui::GetCursorPosY() + 0.2F * theme.em());
-        caution(theme, "Demo: the person and every figure here are invented.");
+        caution(theme, "Demo: everything here is invented.");
+        if (view.can_leave) {
+            beside(theme, "Leave the demo", 0.0F);
+            if (quiet(theme, "Leave the demo")) intent = LeaveDemo{};
+        }
         gap(theme, 0.6F);
     }
     if (view.notice) {
@@ -194,13 +199,13 @@ void side_panel(const FrameView& view, const Theme& theme, ImVec2 size) {
 std::optional<Intent> rail(const FrameView& view, const Theme& theme, ImVec2 size, bool lies) {
     const float em = theme.em();
     ImGui::PushStyleColor(ImGuiCol_ChildBg, theme.colour.raised);
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.6F * em, lies ? 0.4F * em : 1.1F * em});
-    ImGui::BeginChild(
-        "rail", size, false,
-        part | ImGuiWindowFlags_AlwaysUseWindowPadding | (lies ? ImGuiWindowFlags_HorizontalScrollbar : 0));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.6F * em, lies ? 0.3F * em : 1.1F * em});
+    ImGui::BeginChild("rail", size, false, part | ImGuiWindowFlags_AlwaysUseWindowPadding);
     ImGui::PopStyleVar();
     ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
+    ImGui::PushItemFlag(ImGuiItemFlags_NoNavDefaultFocus, true);
     const std::optional<Intent> intent = rail_items(view, theme, lies);
+    ImGui::PopItemFlag();
     ImGui::PopItemFlag();
     ImGui::EndChild();
     ImGui::PopStyleColor();
@@ -235,7 +240,7 @@ std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit
     };
     if (!is_drill) {
         left = lies ? 0.0F : rail_ems * em;
-        top = lies ? 2.9F * em : 0.0F;
+        top = !lies ? 0.0F : io.DisplaySize.x < two_rows_ems * em ? 4.4F * em : 2.5F * em;
         ImGui::SetCursorPos({0.0F, 0.0F});
         take(rail(view, theme, lies ? ImVec2{io.DisplaySize.x, top} : ImVec2{left, height}, lies));
     }

@@ -27,6 +27,7 @@ std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& 
     }
     section(theme, "Which mix?");
     if (const auto chosen = choose(theme, "mix", view.mixes)) intent = ChooseMix{*chosen};
+    if (!view.older_mixes.empty()) faint(theme, view.older_mixes);
     section(theme, "Who pours?");
     if (const auto chosen = choose(theme, "blinding", view.blindings))
         intent = ChooseBlinding{*chosen == 0 ? drills::Blinding::shuffled_tray : drills::Blinding::served};

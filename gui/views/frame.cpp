@@ -55,13 +55,18 @@ void show_status(FrameView& view, const App& app) {
         view.status.push_back({significant(taken.tannin.value, 2) + " g tannin", if_swallowed});
 }
 
+/// An invented person is marked wherever the name stands, once.
+std::string shown_name(const journal::Person& person) {
+    const bool says_so = person.name.find("(invented)") != std::string::npos;
+    return person.name + (person.invented && !says_so ? " (invented)" : "");
+}
+
 void show_people(FrameView& view, const App& app) {
     view.people.typed_name = app.typed_name;
     view.people.asks_for_name = app.people.empty();
     for (const journal::Person& person : app.people) {
         const bool is_here = app.person && *app.person == person.id;
-        view.people.people.push_back(
-            {person.id, person.name + (person.invented ? " (invented)" : ""), is_here});
+        view.people.people.push_back({person.id, shown_name(person), is_here});
         if (is_here) view.person = view.people.people.back().name;
     }
 }

@@ -13,14 +13,15 @@ namespace {
 
 namespace detection = drills::detection;
 
+constexpr std::size_t most_mixes_offered = 6;
 constexpr std::array<const char*, drills::places> place_names{"left", "middle", "right"};
 /// What may spoil a sitting; asked for once and kept with it.
 constexpr std::array<const char*, 4> spoiler_names{"coffee or tea in the last hour",
                                                    "toothpaste or mouthwash in the last hour",
                                                    "smoked in the last hour", "a cold or a blocked nose"};
 
-std::string counted(std::size_t count, const std::string& one) {
-    return std::to_string(count) + " " + one + (count == 1 ? "" : "s");
+std::string counted(std::size_t count, const std::string& one, const std::string& many) {
+    return std::to_string(count) + " " + (count == 1 ? one : many);
 }
 
 std::string sign_name(drills::Sign sign) {
@@ -80,7 +81,11 @@ TasteStartView start_view(const App& app) {
     if (!app.history) return view;
     const History& history = *app.history;
     show_unfinished(view, history);
-    for (std::size_t i = 0; i < history.mixes.size(); ++i) {
+    const std::size_t offered = std::min(history.mixes.size(), most_mixes_offered);
+    if (offered < history.mixes.size())
+        view.older_mixes = counted(history.mixes.size() - offered, "older mix", "older mixes") +
+                           " in the journal; solutions do not keep for weeks.";
+    for (std::size_t i = 0; i < offered; ++i) {
         const auto& mix = history.mixes[i];
         const solution::Substance& substance = app.content->substance(mix.substance);
         view.mixes.push_back({.label = substance.name + " in " + mix.base_name + ", mixed " + to_date(mix.at),
@@ -97,9 +102,10 @@ TasteStartView start_view(const App& app) {
         app.content->substance(history.mixes.at(*app.chosen_mix).substance);
     view.asks_for_closed_nose = substance.closed_nose;
     view.nose_is_closed = app.spoilers.closed_nose;
-    view.will_take = counted(app.chosen_presentations, "presentation") + ", " +
-                     counted(3 * app.chosen_presentations, "cup") + " of " + exact(app.chosen_cup.value) +
-                     " mL, about " + std::to_string(seconds_of(substance, app.chosen_presentations) / 60) +
+    view.will_take = counted(app.chosen_presentations, "presentation", "presentations") + ", " +
+                     counted(3 * app.chosen_presentations, "cup", "cups") + " of " +
+                     exact(app.chosen_cup.value) + " mL, about " +
+                     std::to_string(seconds_of(substance, app.chosen_presentations) / 60) +
                      " min. Spit every cup.";
     if (substance.component == solution::Component::alcohol && !history.no_ethanol_reasons.empty())
         view.against.emplace_back("You ticked a reason not to take part in alcohol drills.");
@@ -201,7 +207,7 @@ DrillView drill_view(const App& app) {
     view.heading = "Presentation " + std::to_string(number + 1) + " of " +
                    std::to_string(running.state.plan.most_presentations);
     if (view.phase == Phase::acquaint) view.heading = "Before the first";
-    view.cups = counted(detection::cups(running.state), "cup") + " so far";
+    view.cups = counted(detection::cups(running.state), "cup", "cups") + " so far";
     view.stop_asked = running.stop_asked;
     view.prints_card =
         view.phase == Phase::acquaint && running.state.plan.blinding == drills::Blinding::served;

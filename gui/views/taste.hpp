@@ -17,7 +17,8 @@ struct TasteStartView {
         std::string text;  ///< "tartaric acid in still water, of 2026-03-01: 5 presentations done"
     };
     std::vector<Open> unfinished;
-    std::vector<Choice> mixes;
+    std::vector<Choice> mixes;  ///< newest first
+    std::string older_mixes;    ///< that there are more; may be empty
     std::vector<Choice> blindings;
     std::string blinding_note;
     std::vector<Choice> spoilers;

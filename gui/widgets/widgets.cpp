@@ -3,6 +3,7 @@
 #include "gui/charts/window_painter.hpp"
 #include "gui/widgets/keys.hpp"
 
+#include <imgui_internal.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
@@ -119,7 +120,10 @@ void caution_sign(ImDrawList& list, ImVec2 top_left, float size, ImU32 colour) {
 
 void caution(const Theme& theme, const std::string& text) {
     const float size = 1.05F * theme.em();
-    caution_sign(*ImGui::GetWindowDrawList(), ImGui::GetCursorScreenPos(), size,
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    // Beside a button the text is set down to the button's; the sign goes with it.
+    const float down = ImGui::GetCurrentWindow()->DC.CurrLineTextBaseOffset + 0.1F * theme.em();
+    caution_sign(*ImGui::GetWindowDrawList(), {at.x, at.y + down}, size,
                  ImGui::GetColorU32(theme.colour.warning));
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 1.6F * theme.em());
     text_in(theme.fonts.body, theme.colour.ink, text, wrap_at(theme));
@@ -158,8 +162,9 @@ bool quiet(const Theme& theme, const std::string& label, const std::string& key)
     return clicked;
 }
 
-void beside(const Theme& theme, const std::string& label) {
-    flow(ImGui::CalcTextSize(label.c_str()).x + 6.0F * theme.em(), false);
+void beside(const Theme& theme, const std::string& label, float key_ems) {
+    const float padding = 2.0F * ImGui::GetStyle().FramePadding.x;
+    flow(ImGui::CalcTextSize(label.c_str(), nullptr, true).x + padding + key_ems * theme.em(), false);
 }
 
 bool tick(const Theme& theme, const std::string& label, bool is_on) {

@@ -28,8 +28,8 @@ void gap(const Theme& theme, float ems);
 bool primary(const Theme& theme, const std::string& label, bool enabled = true,
              const std::string& key = "Ctrl+Enter");
 bool quiet(const Theme& theme, const std::string& label, const std::string& key = {});
-/// Keeps the next button on the line if it fits there.
-void beside(const Theme& theme, const std::string& label);
+/// Keeps the next button on the line if it fits there with the room that its key needs.
+void beside(const Theme& theme, const std::string& label, float key_ems = 4.0F);
 bool tick(const Theme& theme, const std::string& label, bool is_on);
 /// One of several as a row of words that wraps; the index of the one that was chosen now.
 std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices);
