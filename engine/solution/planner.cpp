@@ -215,11 +215,9 @@ void add_checks(MixPlan& plan, const Candidate& candidate, const std::vector<Mix
     }
 }
 
+/// What this plan alone calls for; the cautions that hold for every plan are content's.
 void add_cautions(MixPlan& plan) {
     const PlanRequest& request = plan.request;
-    plan.cautions.push_back("Food grade only: check the label of " + request.ingredient.name + ".");
-    if (!plan.stocks.empty())
-        plan.cautions.push_back("Stocks are not for tasting; label them and keep them from children.");
     if (request.substance.density_model == DensityModel::ethanol)
         plan.cautions.push_back("Only spirit sold for drinking; no flame or hot plate while mixing.");
     if (!request.ingredient.allergens.empty())
