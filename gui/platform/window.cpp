@@ -18,6 +18,8 @@ namespace sipladder::gui {
 // Dear ImGui 1.86 numbers keys as its backend does; the screens name them without seeing GLFW.
 static_assert(static_cast<int>(Key::f1) == GLFW_KEY_F1 && static_cast<int>(Key::f2) == GLFW_KEY_F2 &&
               static_cast<int>(Key::f3) == GLFW_KEY_F3 && static_cast<int>(Key::f4) == GLFW_KEY_F4 &&
+              static_cast<int>(Key::page_up) == GLFW_KEY_PAGE_UP &&
+              static_cast<int>(Key::page_down) == GLFW_KEY_PAGE_DOWN &&
               static_cast<int>(Key::space) == GLFW_KEY_SPACE &&
               static_cast<int>(Key::enter) == GLFW_KEY_ENTER &&
               static_cast<int>(Key::escape) == GLFW_KEY_ESCAPE &&
@@ -172,6 +174,10 @@ void Window::begin_frame() {
     hand_on_keys();
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
+    // Dear ImGui 1.86 uses the focused item by Space alone; people expect Enter as well.
+    ImGuiIO& io = ImGui::GetIO();
+    if ((io.KeysDown[GLFW_KEY_ENTER] || io.KeysDown[GLFW_KEY_KP_ENTER]) && !io.KeyCtrl && !io.WantTextInput)
+        io.NavInputs[ImGuiNavInput_Activate] = 1.0F;
     ImGui::NewFrame();
 }
 

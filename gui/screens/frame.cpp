@@ -179,6 +179,11 @@ std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit&
     ImGui::BeginChild("place", size, false, part | ImGuiWindowFlags_AlwaysUseWindowPadding);
     ImGui::PopStyleVar();
     if (edit.is_new) ImGui::SetScrollY(0.0F);
+    if (in_drill(view)) {  // where Dear ImGui's own keys rest
+        const float page = 0.8F * ImGui::GetWindowHeight();
+        if (pressed(Key::page_down)) ImGui::SetScrollY(ImGui::GetScrollY() + page);
+        if (pressed(Key::page_up)) ImGui::SetScrollY(ImGui::GetScrollY() - page);
+    }
     intent = notice_strip(view, theme);
     if (std::optional<Intent> wanted = place(view, theme, edit)) intent = std::move(wanted);
     ImGui::EndChild();

@@ -55,6 +55,22 @@ std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& 
 
 namespace {
 
+/// So little room that the keys would fall off the bottom: everything is set smaller then.
+bool is_low(const Theme& theme) {
+    return ImGui::GetWindowHeight() < 27.0F * theme.em();
+}
+
+void say(const Theme& theme, const std::string& text) {
+    if (is_low(theme))
+        paragraph(theme, text);
+    else
+        large_paragraph(theme, text);
+}
+
+void pause(const Theme& theme, float ems) {
+    gap(theme, is_low(theme) ? 0.3F * ems : ems);
+}
+
 /// Three large cups from left to right.
 std::optional<std::size_t> draw_cups(const DrillView& view, const Theme& theme) {
     std::optional<std::size_t> picked;
@@ -63,7 +79,8 @@ std::optional<std::size_t> draw_cups(const DrillView& view, const Theme& theme) 
     const auto count = static_cast<float>(view.cup_names.size());
     const float width =
         std::min(10.0F * em, (ImGui::GetContentRegionAvail().x - space * (count - 1.0F)) / count);
-    const ImVec2 size{width, 6.6F * em};
+    const float height = is_low(theme) ? 4.4F : 6.6F;
+    const ImVec2 size{width, height * em};
     for (std::size_t i = 0; i < view.cup_names.size(); ++i) {
         if (i > 0) ImGui::SameLine(0.0F, space);
         ImGui::PushID(static_cast<int>(i));
@@ -77,15 +94,18 @@ std::optional<std::size_t> draw_cups(const DrillView& view, const Theme& theme) 
         if (is_picked)
             list.AddRect({at.x, at.y}, {at.x + size.x, at.y + size.y},
                          ImGui::GetColorU32(theme.colour.accent), 0.3F * em, 0, 0.22F * em);
-        const ImVec2 centre{at.x + size.x / 2, at.y + 2.4F * em};
-        list.AddCircle(centre, 1.5F * em, is_picked ? ImGui::GetColorU32(theme.colour.accent) : ink, 64,
-                       0.13F * em);
-        if (is_picked) list.AddCircleFilled(centre, 0.9F * em, ImGui::GetColorU32(theme.colour.accent), 48);
-        ImFont* large = theme.fonts.large;
+        const ImVec2 centre{at.x + size.x / 2, at.y + (height - 4.2F + (is_low(theme) ? 1.3F : 0.0F)) * em};
+        list.AddCircle(centre, (is_low(theme) ? 0.9F : 1.5F) * em,
+                       is_picked ? ImGui::GetColorU32(theme.colour.accent) : ink, 64, 0.13F * em);
+        if (is_picked)
+            list.AddCircleFilled(centre, (is_low(theme) ? 0.5F : 0.9F) * em,
+                                 ImGui::GetColorU32(theme.colour.accent), 48);
+        ImFont* large = is_low(theme) ? theme.fonts.strong : theme.fonts.large;
         const std::string& name = view.cup_names[i];
         const ImVec2 text = large->CalcTextSizeA(large->FontSize, 1e9F, 0.0F, name.c_str());
-        list.AddText(large, large->FontSize, {at.x + (size.x - text.x) / 2, at.y + 4.3F * em}, ink,
-                     name.c_str());
+        list.AddText(large, large->FontSize,
+                     {at.x + (size.x - text.x) / 2, at.y + (height - (is_low(theme) ? 1.7F : 2.4F)) * em},
+                     ink, name.c_str());
         const std::string key = std::to_string(i + 1);
         list.AddText(theme.fonts.small, theme.fonts.small->FontSize, {at.x + 0.5F * em, at.y + 0.35F * em},
                      ImGui::GetColorU32(theme.colour.faint), key.c_str());
@@ -117,13 +137,13 @@ std::optional<Intent> draw_certainty(const DrillView& view, const Theme& theme) 
 std::optional<Intent> draw_answer(const DrillView& view, const Theme& theme) {
     std::optional<Intent> intent;
     for (const std::string& line : view.instruction) paragraph(theme, line);
-    gap(theme, 0.3F);
-    large_paragraph(theme, view.question);
-    gap(theme, 0.4F);
+    pause(theme, 0.3F);
+    say(theme, view.question);
+    pause(theme, 0.4F);
     if (const auto picked = draw_cups(view, theme)) intent = PickCup{*picked};
-    gap(theme, 0.5F);
+    pause(theme, 0.5F);
     if (const auto sure = draw_certainty(view, theme)) intent = sure;
-    gap(theme, 0.6F);
+    pause(theme, 0.6F);
     if (primary(theme, "Lock", view.can_lock, "Enter") || (view.can_lock && pressed_enter()))
         intent = LockAnswer{};
     if (!view.can_lock)
@@ -134,12 +154,12 @@ std::optional<Intent> draw_answer(const DrillView& view, const Theme& theme) {
 
 std::optional<Intent> draw_reveal(const DrillView& view, const Theme& theme) {
     std::optional<Intent> intent;
-    large_paragraph(theme, view.locked);
-    gap(theme, 0.2F);
-    large_paragraph(theme, view.question);
-    gap(theme, 0.4F);
+    say(theme, view.locked);
+    pause(theme, 0.2F);
+    say(theme, view.question);
+    pause(theme, 0.4F);
     if (const auto picked = draw_cups(view, theme)) intent = FoundSign{*picked};
-    gap(theme, 0.6F);
+    pause(theme, 0.6F);
     if (primary(theme, "It was there", view.can_lock, "Enter") || (view.can_lock && pressed_enter()))
         intent = LockSign{};
     return intent;
@@ -154,14 +174,14 @@ std::optional<Intent> draw_rest(const DrillView& view, const Theme& theme) {
     if (is_wide) ImGui::SameLine(0.0F, 1.5F * theme.em());
     ImGui::BeginGroup();
     for (const std::string& line : view.instruction) {
-        large_paragraph(theme, line);
-        gap(theme, 0.1F);
+        say(theme, line);
+        pause(theme, 0.1F);
     }
     if (view.is_poured)
         faint(theme, "Poured. It goes on when the rest is over.");
     else if (primary(theme, "Poured", true, "Space") || pressed(Key::space))
         intent = Poured{};
-    gap(theme, 0.3F);
+    pause(theme, 0.3F);
     if (quiet(theme, "Cut this rest short", "C") || pressed(letter('C'))) intent = CutRest{};
     faint(theme, "That a rest was cut is noted with the sitting.");
     ImGui::EndGroup();
@@ -172,13 +192,13 @@ std::optional<Intent> draw_one_key(const DrillView& view, const Theme& theme, co
                                    Intent then) {
     std::optional<Intent> intent;
     for (const std::string& line : view.instruction) {
-        large_paragraph(theme, line);
-        gap(theme, 0.15F);
+        say(theme, line);
+        pause(theme, 0.15F);
     }
-    gap(theme, 0.6F);
+    pause(theme, 0.6F);
     if (primary(theme, label, true, "Space") || pressed(Key::space)) intent = std::move(then);
     if (view.prints_card) {
-        gap(theme, 0.4F);
+        pause(theme, 0.4F);
         if (quiet(theme, "Print the pour card", "Ctrl+P")) intent = PrintShown{};
     }
     return intent;
@@ -186,9 +206,9 @@ std::optional<Intent> draw_one_key(const DrillView& view, const Theme& theme, co
 
 std::optional<Intent> draw_stop(const DrillView& view, const Theme& theme) {
     std::optional<Intent> intent;
-    gap(theme, 1.4F);
+    pause(theme, 1.4F);
     ImGui::Separator();
-    gap(theme, 0.2F);
+    pause(theme, 0.2F);
     if (!view.stop_asked) {
         if (quiet(theme, "Stop here, keep what I did", "X") || pressed(letter('X'))) intent = AskToStop{true};
         return intent;
@@ -207,7 +227,7 @@ std::optional<Intent> draw_drill(const DrillView& view, const Theme& theme) {
     const float em = theme.em();
     const float width = std::min(ImGui::GetContentRegionAvail().x, 48.0F * em);
     // A little above the middle, where there is room to spare.
-    ImGui::Dummy({0.0F, std::max(0.0F, 0.5F * (ImGui::GetContentRegionAvail().y - 26.0F * em))});
+    ImGui::Dummy({0.0F, std::max(0.0F, 0.5F * (ImGui::GetContentRegionAvail().y - 30.0F * em))});
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + (ImGui::GetContentRegionAvail().x - width) / 2.0F);
     ImGui::BeginGroup();
     ImGui::PushItemWidth(width);
@@ -218,7 +238,7 @@ std::optional<Intent> draw_drill(const DrillView& view, const Theme& theme) {
     ImGui::PushStyleColor(ImGuiCol_Text, theme.colour.faint);
     ImGui::TextUnformatted(view.cups.c_str());
     ImGui::PopStyleColor();
-    gap(theme, 1.2F);
+    pause(theme, 1.2F);
     switch (view.phase) {
         case Phase::acquaint:
             intent = draw_one_key(view, theme, "Done, begin", Acquainted{});

@@ -14,6 +14,8 @@ enum class Key {
     left = 263,
     down = 264,
     up = 265,
+    page_up = 266,
+    page_down = 267,
     f1 = 290,
     f2 = 291,
     f3 = 292,

@@ -269,7 +269,7 @@ void mark(const Theme& theme, solution::Component component) {
 
 void countdown_ring(const Theme& theme, double share, const std::string& text) {
     const float em = theme.em();
-    const float radius = 4.0F * em;
+    const float radius = (ImGui::GetWindowHeight() < 27.0F * em ? 2.6F : 4.0F) * em;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const ImVec2 centre{at.x + radius + 0.4F * em, at.y + radius + 0.4F * em};
     ImDrawList& list = *ImGui::GetWindowDrawList();
