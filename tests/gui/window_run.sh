@@ -1,6 +1,7 @@
 #!/bin/bash
 # One whole run of the window by keys alone, from an empty journal to a threshold: name, cautions, plan, mix, twelve
-# blind presentations with rests cut short, then the palate. Waits for what the title of the window says.
+# blind presentations with rests cut short, then the palate. Between the lock and the reveal of the fourth the program
+# is killed (SIGKILL): started again it must offer to go on there, with nothing lost. Waits for what the title of the window says.
 # Usage: window_run.sh path/to/sipladder path/to/content
 set -euo pipefail
 program=$1
@@ -18,8 +19,6 @@ journal=$folder/run.sipladder
 trap 'kill $window_process 2>/dev/null || true; rm -rf "$folder"' EXIT
 export LIBGL_ALWAYS_SOFTWARE=1 XDG_CONFIG_HOME=$folder XDG_DATA_HOME=$folder
 unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
-"$program" --journal "$journal" --content "$content" --scale 1 &
-window_process=$!
 
 title() { xdotool getwindowname "$window" 2>/dev/null || true; }
 # wait_for "part of a title": at most 20 s
@@ -33,15 +32,28 @@ wait_for() {
 }
 press() { xdotool key --window 0 "$@"; }
 
-for _ in $(seq 400); do
-    window=$(xdotool search --class sipladder 2>/dev/null | tail -n 1 || true)
-    [ -n "$window" ] && break
-    kill -0 $window_process || { echo "the program has ended" >&2; exit 1; }
-    sleep 0.05
-done
-wait_for "Sipladder: start"
-xdotool windowfocus --sync "$window" 2>/dev/null || true
+# start "part of the first title"
+start() {
+    "$program" --journal "$journal" --content "$content" --scale 1 &
+    window_process=$!
+    for _ in $(seq 400); do
+        window=$(xdotool search --class sipladder 2>/dev/null | tail -n 1 || true)
+        [ -n "$window" ] && break
+        kill -0 $window_process || { echo "the program has ended" >&2; exit 1; }
+        sleep 0.05
+    done
+    wait_for "$1"
+    xdotool windowfocus --sync "$window" 2>/dev/null || true
+}
+kill_and_start_again() {
+    kill -KILL $window_process
+    wait $window_process 2>/dev/null || true
+    for _ in $(seq 100); do xdotool search --class sipladder >/dev/null 2>&1 || break; sleep 0.05; done
+    start "Sipladder: Taste"
+    press ctrl+Return
+}
 
+start "Sipladder: start"
 press ctrl+Return; wait_for "who tastes?"
 xdotool type --delay 40 "Ana"
 press Return;      wait_for "cautions"
@@ -55,6 +67,7 @@ for number in $(seq 12); do
     wait_for "Presentation $number of 12, answer"
     press $((number % 3 + 1)); press g; press Return
     wait_for "Presentation $number of 12, look beneath"
+    if [ "$number" = 4 ]; then kill_and_start_again; wait_for "Presentation 4 of 12, look beneath"; fi
     press 2; press Return
     [ "$number" = 12 ] && break
     wait_for "Presentation $number of 12, rest"
