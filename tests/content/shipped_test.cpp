@@ -5,8 +5,12 @@
 
 #include <doctest/doctest.h>
 
+#include <cctype>
 #include <cmath>
 #include <filesystem>
+#include <fstream>
+#include <set>
+#include <sstream>
 
 using namespace sipladder;
 using sipladder::tests::within;
@@ -18,6 +22,36 @@ const std::filesystem::path root = SIPLADDER_SOURCE_DIR;
 const content::Content& shipped() {
     static const content::Content content = content::load(root / "content");
     return content;
+}
+
+std::string text_of(const std::filesystem::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    std::ostringstream out;
+    out << in.rdbuf();
+    return out.str();
+}
+
+/// Every word of letters, digits and _ in the files that may name a source.
+std::set<std::string> words_of_the_project() {
+    std::set<std::string> words;
+    for (const char* folder : {"engine", "drills", "gui", "tools", "content", "tests/published"}) {
+        for (const auto& entry : std::filesystem::recursive_directory_iterator(root / folder)) {
+            const std::string ending = entry.path().extension();
+            if (entry.path().filename() == "sources.json" ||
+                (ending != ".json" && ending != ".hpp" && ending != ".cpp"))
+                continue;
+            std::string word;
+            for (const char c : text_of(entry.path()) + " ") {
+                if (std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_') {
+                    word += c;
+                } else {
+                    words.insert(word);
+                    word.clear();
+                }
+            }
+        }
+    }
+    return words;
 }
 
 /// Mixed as wanted, with every rung in stock.
@@ -57,6 +91,14 @@ TEST_CASE("the shipped content has no problem") {
         "base: \"lemonade\" is not known; one of purified_water, still_water, still_water_medium, "
         "still_water_hard is wanted",
         Refused);
+}
+
+TEST_CASE("every source in the bibliography is used somewhere") {
+    const std::set<std::string> words = words_of_the_project();
+    for (const auto& [key, source] : shipped().sources) {
+        CAPTURE(key);
+        CHECK(words.contains(key));
+    }
 }
 
 TEST_CASE("each first ladder is made by the rule that its reason tells, around the assumed centre") {
