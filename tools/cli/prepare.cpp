@@ -1,5 +1,4 @@
 #include "engine/content/csv.hpp"
-#include "engine/content/own_file.hpp"
 #include "engine/problem.hpp"
 #include "engine/safety/caution.hpp"
 #include "engine/solution/as_mixed.hpp"
@@ -39,7 +38,7 @@ std::size_t presentations_for(std::size_t cups, double portions_share) {
 }
 
 solution::PlanRequest request_of(const content::Content& content, const Options& options) {
-    const solution::Ladder ladder = is_file(options.ladder) ? content::ladder_in(content, options.ladder)
+    const solution::Ladder ladder = is_file(options.ladder) ? content::load_ladder(options.ladder, content)
                                                             : content.ladder(options.ladder);
     const auto ingredients = content.ingredients_of(ladder.substance());
     if (options.ingredient.empty() && ingredients.empty())
@@ -54,7 +53,7 @@ solution::PlanRequest request_of(const content::Content& content, const Options&
             .ingredient =
                 options.ingredient.empty() ? ingredients.front() : content.ingredient(options.ingredient),
             .base = content.base(options.base),
-            .equipment = is_file(options.equipment) ? content::kitchen_in(content, options.equipment)
+            .equipment = is_file(options.equipment) ? content::load_equipment(options.equipment, content)
                                                     : content.kitchen(options.equipment),
             .demand = demand,
             .wanted_u_rel = options.wanted_u_rel};
