@@ -132,9 +132,11 @@ void say_plan(const solution::MixPlan& plan, const solution::MixedLadder& mixed)
     double worst = 0.0;
     for (const auto& level : mixed.levels)
         worst = std::max(worst, std::hypot(level.u_own_rel, level.u_shared_rel));
-    say(std::to_string(plan.stocks.size()) + " stocks, " + std::to_string(plan.steps.size()) + " steps, " +
-        std::to_string(plan.operations) + " hand operations. Every rung within " + percent(worst) +
-        " (standard uncertainty; wanted " + percent(plan.request.wanted_u_rel) + ").");
+    const std::string stocks =
+        std::to_string(plan.stocks.size()) + (plan.stocks.size() == 1 ? " stock, " : " stocks, ");
+    say(stocks + std::to_string(plan.steps.size()) + " steps, " + std::to_string(plan.operations) +
+        " hand operations. Every rung within " + percent(worst) + " (standard uncertainty; wanted " +
+        percent(plan.request.wanted_u_rel) + ").");
     if (!plan.advice.empty()) say(plan.advice);
     say("");
     for (std::size_t i = 0; i < plan.steps.size(); ++i)
