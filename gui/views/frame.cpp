@@ -39,8 +39,8 @@ void show_status(FrameView& view, const App& app) {
     view.status.push_back({std::to_string(cups) + (cups == 1 ? " cup" : " cups") + ", " +
                                std::to_string(seconds / 60) + " min today",
                            "cups served and time in drills since midnight"});
-    // Its steps would tell the level, so nothing of it while a drill runs.
-    if (app.running) return;
+    // Its steps would tell the level, so nothing of it while a drill runs or is left open to be gone on with.
+    if (app.running || !app.history->unfinished.empty()) return;
     const safety::Intake& taken = app.history->taken_today;
     const std::string if_swallowed = "today, if all that was served had been swallowed";
     if (taken.ethanol.value > 0.0)

@@ -76,6 +76,9 @@ TEST_CASE("stopped at any point, the journal brings the sitting back to where it
         CHECK(again.app.place == Place::taste);
         REQUIRE(taste_view(again.app).start);
         REQUIRE(taste_view(again.app).start->unfinished.size() == 1);
+        // The sum so far would tell the level of the answer that is not yet revealed.
+        for (const auto& item : frame_view(again.app).status)
+            CHECK(item.text.find(" g ") == std::string::npos);
         again.want(GoOn{taste_view(again.app).start->unfinished.front().drill});
         if (!after_lock) again.want(Poured{});
         REQUIRE(again.app.running);
