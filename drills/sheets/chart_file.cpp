@@ -10,7 +10,9 @@ namespace sipladder::drills::sheets {
 
 namespace {
 
-Drawing drawing_of(const chart::Chart& chart, const ChartSize& size) {
+/// Chart or tree.
+template <class Picture>
+Drawing drawing_of(const Picture& chart, const ChartSize& size) {
     return [&chart, size](cairo_t* context) {
         set_colour(context, chart::Ink::paper, chart::Theme::paper);
         cairo_paint(context);
@@ -35,6 +37,21 @@ void write_chart_svg(const chart::Chart& chart, const ChartSize& size, const std
 void write_chart_pdf(const chart::Chart& chart, const ChartSize& size, const Instant& made,
                      const std::filesystem::path& path) {
     write_whole(path, pdf_bytes({size.width_pt, size.height_pt}, chart.title, made, drawing_of(chart, size)));
+}
+
+void write_tree_png(const chart::DilutionTree& tree, const ChartSize& size,
+                    const std::filesystem::path& path) {
+    write_whole(path, png_bytes({size.width_pt, size.height_pt}, size.pixels_per_pt, drawing_of(tree, size)));
+}
+
+void write_tree_svg(const chart::DilutionTree& tree, const ChartSize& size,
+                    const std::filesystem::path& path) {
+    write_whole(path, svg_bytes({size.width_pt, size.height_pt}, drawing_of(tree, size)));
+}
+
+void write_tree_pdf(const chart::DilutionTree& tree, const ChartSize& size, const Instant& made,
+                    const std::filesystem::path& path) {
+    write_whole(path, pdf_bytes({size.width_pt, size.height_pt}, tree.title, made, drawing_of(tree, size)));
 }
 
 }  // namespace sipladder::drills::sheets

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/chart/chart.hpp"
+#include "engine/chart/dilution_tree.hpp"
 #include "engine/instant.hpp"
 
 #include <filesystem>
@@ -21,5 +22,12 @@ void write_chart_svg(const chart::Chart& chart, const ChartSize& size, const std
 /// @param made  the moment that the file states as its own
 void write_chart_pdf(const chart::Chart& chart, const ChartSize& size, const Instant& made,
                      const std::filesystem::path& path);
+
+void write_tree_png(const chart::DilutionTree& tree, const ChartSize& size,
+                    const std::filesystem::path& path);
+void write_tree_svg(const chart::DilutionTree& tree, const ChartSize& size,
+                    const std::filesystem::path& path);
+void write_tree_pdf(const chart::DilutionTree& tree, const ChartSize& size, const Instant& made,
+                    const std::filesystem::path& path);
 
 }  // namespace sipladder::drills::sheets

@@ -2,6 +2,7 @@
 
 #include "engine/problem.hpp"
 #include "tests/support/example_charts.hpp"
+#include "tests/support/example_plan.hpp"
 #include "tests/support/pdf_pages.hpp"
 #include "tests/support/temporary_folder.hpp"
 
@@ -57,4 +58,16 @@ TEST_CASE("a chart is written as PNG, SVG and PDF, twice the same") {
     CHECK(before[1].find("<svg") != std::string::npos);
     CHECK(tests::pages_of(before[2]) == 1);
     CHECK_THROWS_AS(sheets::write_chart_png(chart, size, folder / "missing/curve.png"), Failed);
+}
+
+TEST_CASE("a dilution tree is written as PNG, SVG and PDF") {
+    const tests::TemporaryFolder folder;
+    const chart::DilutionTree tree = chart::dilution_tree(tests::example_plan());
+    const sheets::ChartSize size{400.0, 240.0, 1.0};
+    sheets::write_tree_png(tree, size, folder / "tree.png");
+    sheets::write_tree_svg(tree, size, folder / "tree.svg");
+    sheets::write_tree_pdf(tree, size, {1'772'388'300'000, 60, 0}, folder / "tree.pdf");
+    CHECK(big_endian(bytes_of(folder / "tree.png"), 16) == 400);
+    for (const char* name : {"tree.png", "tree.svg", "tree.pdf"})
+        CHECK(bytes_of(folder / name).size() > 2000);
 }
