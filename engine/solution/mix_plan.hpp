@@ -24,6 +24,7 @@ struct Demand {
     double portions_share = 0.6;  ///< portions of every rung, as part of `presentations`
     double spare = 0.1;           ///< extra volume, as part of the volume needed
     Millilitres rinse{2.0};       ///< lost in the syringe per rung
+    std::size_t people = 1;       ///< each of them does the whole drill from the same bottles; 1 to 200
 };
 
 struct PlanRequest {
@@ -35,6 +36,7 @@ struct PlanRequest {
     Demand demand;
     double wanted_u_rel = 0.05;  ///< relative standard uncertainty wanted of every level
     Seed letters{};              ///< another seed gives the bottles other letters
+    Equipment to_buy{};          ///< instruments that could be bought or borrowed: only the advice looks here
 };
 
 enum class StepKind { weigh, make_up_to_mark, make_up_to_mass, measure_volume, draw_stock };
@@ -53,12 +55,18 @@ struct Step {
     double u_own{};         ///< standard uncertainty of this reading alone, in `unit`
     double u_shared_rel{};  ///< calibration part, shared by every reading of the same instrument
     bool takes_reading{};   ///< the person may enter what was really shown
+    std::size_t batch = 1;  ///< this bottle is filled in so many batches, since one vessel is too small:
+    std::size_t batches = 1;
 };
 
+/// One cause of uncertainty of one level, as the GUM lays a budget out. Own lines add in squares to
+/// u_own_rel, shared ones to u_shared_rel.
 struct BudgetLine {
-    std::string what;  ///< "balance: display and repeatability", "purity of the powder" …
+    std::string what;  ///< what may be off, with its instrument: "purity of …", "stock A: weighing in (…)"
     double u_rel{};    ///< relative standard uncertainty of the level caused by it
-    bool shared{};
+    bool shared{};     ///< another level has this very error too
+    std::string instrument{};           ///< by name; empty for the ingredient
+    std::optional<std::size_t> step{};  ///< index into MixPlan::steps where it is the reading of one step
 };
 
 struct PlannedLevel {
@@ -71,6 +79,7 @@ struct PlannedLevel {
     Millilitres volume;
     int portions{};
     std::vector<BudgetLine> budget;  ///< largest first
+    std::size_t batches = 1;         ///< the volume is made in so many equal batches
 
     double u_rel() const;  ///< both parts together
 };
@@ -81,12 +90,21 @@ struct PlannedStock {
     double u_rel{};
     Millilitres volume;
     std::string made_from;
+    Millilitres drawn{};  ///< of it, by all that is made from it
 };
 
 struct ShoppingItem {
     std::string what;
     double amount{};
     std::string unit;
+    std::string why{};  ///< what for: "12 presentations of 50 mL"; may be empty
+};
+
+/// How long something that was mixed may be used.
+struct Keeping {
+    std::string what;  ///< "stock A", "the bottles", "the base"
+    int hours{};       ///< at most; from the moment of mixing
+    std::string how;   ///< "closed, in the refrigerator; …"
 };
 
 /// A reading that shows before tasting whether a stock came out right.
@@ -95,6 +113,9 @@ struct Check {
     double expected{};
     double passes_within{};  ///< how far off still passes
     std::string unit;
+    std::string of{};          ///< what it is read in: "stock A", "bottle K"
+    std::string instrument{};  ///< "hydrometer", "refractometer", "pH meter or strips", "balance", "jug"
+    std::string otherwise{};   ///< what to do where it does not pass
 };
 
 /// The ordered steps from ingredient to cups; the bench sheet is this, printed.
@@ -110,6 +131,8 @@ struct MixPlan {
     std::size_t operations{};  ///< hand operations
     std::string advice;        ///< where not met: why, what is reached, what would help most
     Millilitres base_volume;   ///< base for blanks and for the levels
+    std::vector<Keeping> keeping{};
+    Millilitres left_over{};  ///< made and not needed: of levels and stocks together
 };
 
 /// The ladder that the plan gives if every reading is as printed, weakest first.

@@ -1,0 +1,33 @@
+#pragma once
+
+#include "engine/solution/as_mixed.hpp"
+#include "engine/solution/mix_plan.hpp"
+
+#include <string>
+#include <vector>
+
+/// A rung that runs out during a drill.
+namespace sipladder::solution {
+
+/// A bottle filled anew.
+struct Refill {
+    std::vector<Step> steps;  ///< what to do, numbered from 1
+    MixedLevel level;         ///< what is then in the bottle
+    /// Covariance of its relative error with that of each level of the ladder it joins, in that order.
+    std::vector<double> covariance_with;
+};
+
+/// The same steps for this rung once more, from the stock or ingredient that it was made from: a new batch
+/// with reading errors of its own and the same shared ones.
+/// @throws Refused  for a bottle that the plan lacks, or where the stock that is left does not suffice
+Refill refill_anew(const MixPlan& plan, const BenchRecord& record, const std::string& bottle);
+
+/// From the next stronger rung with the same amount of base, where that one is twice as strong (1.8 to 2.2):
+/// the uncertainty of the stronger rung is carried and that of the two measures added.
+/// @param portions  cups wanted of it
+/// @throws Refused  where there is no stronger rung of ratio 2, too little is left of it, or no instrument
+///                  measures the two halves
+Refill refill_from_stronger(const MixPlan& plan, const BenchRecord& record, const std::string& bottle,
+                            int portions);
+
+}  // namespace sipladder::solution
