@@ -4,6 +4,7 @@
 #include "engine/text.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -11,6 +12,10 @@
 // the cell's curve, and the sum goes into the evidence. Pooled answers go through logarithms, so thousands at
 // one level are safe; a cell below `vanished` is set to 0, since subnormal numbers are slow and it could
 // never come back.
+//
+// psi is linear in F for a given lapse, so sums over the lapse (`reach_`, `lapsed_`) foretell the probability
+// of an answer from theta and width alone. One answer then takes a single pass over the cells, which scales
+// as it multiplies and gathers the next sums.
 
 namespace sipladder::threshold {
 
@@ -89,6 +94,7 @@ Posterior::Posterior(Prior prior, Task task, const Grid& grid, Shape shape)
     if (!(total > 0.0))
         throw Refused("prior", "has no probability in its range", "a range that holds its centre");
     for (double& cell : cells_) cell /= total;
+    sum_up();
 }
 
 RiseTable rise_table(const Posterior& posterior, double x_log10) {
@@ -123,6 +129,20 @@ RiseTable rise_table(const Posterior& posterior, double x_log10) {
     return table;
 }
 
+void Posterior::sum_up() {
+    const std::size_t widths = widths_.size();
+    reach_.assign(thetas_.size() * widths, 0.0);
+    lapsed_.assign(reach_.size(), 0.0);
+    marginal_.assign(thetas_.size(), 0.0);
+    const double* cell = cells_.data();
+    for (std::size_t i = 0; i < reach_.size(); ++i)
+        for (const double lapse : lapses_) {
+            reach_[i] += *cell * (1.0 - task_.guess - lapse);
+            lapsed_[i] += *cell * lapse;
+            marginal_[i / widths] += *cell++;
+        }
+}
+
 void Posterior::rescale(double log_factor) {
     const double total = sum_of(cells_);
     SIPLADDER_EXPECT(total > 0.0);
@@ -132,20 +152,67 @@ void Posterior::rescale(double log_factor) {
         if (cell < vanished) cell = 0.0;
     }
     log_evidence_ += std::log(total) + log_factor;
+    sum_up();
+}
+
+double Posterior::predicted(const RiseTable& level, bool correct) const {
+    // Two running sums, since each addition waits for the one before it.
+    const std::vector<double>& side = correct ? level.rise : level.fall;
+    std::array<double, 2> sum{};
+    std::size_t i = 0;
+    for (; i + 1 < reach_.size(); i += 2) {
+        sum[0] += reach_[i] * side[i] + (correct ? 0.0 : lapsed_[i]);
+        sum[1] += reach_[i + 1] * side[i + 1] + (correct ? 0.0 : lapsed_[i + 1]);
+    }
+    if (i < reach_.size()) sum[0] += reach_[i] * side[i] + (correct ? 0.0 : lapsed_[i]);
+    return sum[0] + sum[1] + (correct ? task_.guess : 0.0);
 }
 
 void Posterior::update(Log10Level level, bool correct) {
     SIPLADDER_EXPECT(!cells_.empty());
     SIPLADDER_EXPECT(std::isfinite(level.value));
-    const RiseTable table = rise_table(*this, level.value);
-    const std::vector<double>& side = correct ? table.rise : table.fall;
-    std::size_t cell = 0;
-    for (const double part : side)
-        for (const double lapse : lapses_) {
-            const double floor = correct ? task_.guess : lapse;
-            cells_[cell++] *= std::max(floor + (1.0 - task_.guess - lapse) * part, least_probability);
+    update(rise_table(*this, level.value), correct);
+}
+
+void Posterior::update(const RiseTable& level, bool correct) {
+    SIPLADDER_EXPECT(!cells_.empty() && level.rise.size() == reach_.size());
+    const std::vector<double>& side = correct ? level.rise : level.fall;
+    const double foretold = predicted(level, correct);
+    constexpr double least_foretold = 1e-9;  // below it too few digits of the sums are left
+    if (foretold < least_foretold) return update(level, correct ? 1.0 : 0.0, correct ? 0.0 : 1.0);
+    const double scale = 1.0 / foretold;
+    const std::size_t count = lapses_.size();
+    std::vector<double> floors(count);
+    std::vector<double> heights(count);
+    for (std::size_t l = 0; l < count; ++l) {
+        floors[l] = scale * std::max(correct ? task_.guess : lapses_[l], least_probability);
+        heights[l] = 1.0 - task_.guess - lapses_[l];
+    }
+    const std::size_t widths = widths_.size();
+    double total = 0.0;
+    double* cell = cells_.data();
+    for (std::size_t t = 0, i = 0; t < thetas_.size(); ++t) {
+        double row = 0.0;
+        for (std::size_t w = 0; w < widths; ++w, ++i) {
+            const double part = scale * side[i];
+            double mass = 0.0;
+            double reach = 0.0;
+            for (std::size_t l = 0; l < count; ++l, ++cell) {
+                const double value = *cell * (floors[l] + heights[l] * part);
+                *cell = value < vanished ? 0.0 : value;
+                mass += *cell;
+                reach += *cell * heights[l];
+            }
+            reach_[i] = reach;
+            lapsed_[i] = (1.0 - task_.guess) * mass - reach;
+            row += mass;
         }
-    rescale(0.0);
+        marginal_[t] = row;
+        total += row;
+    }
+    constexpr double rounding = 1e-12;
+    log_evidence_ += std::log(foretold);
+    if (std::abs(total - 1.0) > rounding) rescale(0.0);
 }
 
 void Posterior::update(const Counts& counts) {
@@ -156,9 +223,11 @@ void Posterior::update(const Counts& counts) {
                       std::to_string(counts.correct) + " of " + std::to_string(counts.presentations),
                       "no more right answers than presentations");
     if (counts.presentations == 0) return;
-    const RiseTable table = rise_table(*this, counts.x_log10);
-    const double right = static_cast<double>(counts.correct);
-    const double wrong = static_cast<double>(counts.presentations - counts.correct);
+    update(rise_table(*this, counts.x_log10), static_cast<double>(counts.correct),
+           static_cast<double>(counts.presentations - counts.correct));
+}
+
+void Posterior::update(const RiseTable& table, double right, double wrong) {
     std::vector<double> log_likelihood(cells_.size());
     double best = -std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < table.rise.size(); ++i)
@@ -176,13 +245,6 @@ void Posterior::update(const Counts& counts) {
     for (std::size_t cell = 0; cell < cells_.size(); ++cell)
         cells_[cell] *= std::exp(log_likelihood[cell] - best);
     rescale(best);
-}
-
-std::vector<double> Posterior::theta_marginal() const {
-    const std::size_t block = widths_.size() * lapses_.size();
-    std::vector<double> marginal(thetas_.size(), 0.0);
-    for (std::size_t cell = 0; cell < cells_.size(); ++cell) marginal[cell / block] += cells_[cell];
-    return marginal;
 }
 
 std::vector<double> Posterior::width_marginal() const {

@@ -32,6 +32,12 @@ constexpr Grid fine_grid{401, 0.012, 24};
 
 enum class Fineness { coarse, fine };  ///< a coarse grid chooses the next level, a fine grid reports
 
+/// F((x - theta)/s) and 1 - F for every theta and width of a grid, theta-major: all that one level needs.
+struct RiseTable {
+    std::vector<double> rise;
+    std::vector<double> fall;
+};
+
 /// Probabilities on the grid of theta, width and lapse; they sum to 1. The grid is derived from the prior,
 /// never from the levels tested, so that it cannot silently end.
 class Posterior {
@@ -44,6 +50,8 @@ class Posterior {
 
     /// Multiplies in one answer.
     void update(Log10Level level, bool correct);
+    /// The same for a level whose table was made before, on a posterior of the same grid.
+    void update(const RiseTable& level, bool correct);
     /// Multiplies in all answers at one level. @throws Refused when correct > presentations
     void update(const Counts& counts);
 
@@ -55,18 +63,25 @@ class Posterior {
     std::span<const double> widths() const { return widths_; }
     std::span<const double> lapses() const { return lapses_; }
     std::span<const double> cells() const { return cells_; }  ///< theta-major: [theta][width][lapse]
-    std::vector<double> theta_marginal() const;               ///< probabilities per theta cell
-    std::vector<double> width_marginal() const;               ///< probabilities per width
-    std::vector<double> lapse_marginal() const;               ///< probabilities per lapse
-    double mean() const;                                      ///< of theta
-    double sd() const;                                        ///< of theta
-    double quantile(double p) const;                          ///< of theta; cell edges, linear within a cell
+    /// Per theta and width, summed over the lapse l: of probability · (1 - g - l), how high the curve still
+    /// can rise.
+    std::span<const double> reach() const { return reach_; }
+    std::span<const double> theta_marginals() const { return marginal_; }  ///< probabilities per theta cell
+    std::vector<double> theta_marginal() const { return marginal_; }       ///< the same, as a copy
+    std::vector<double> width_marginal() const;                            ///< probabilities per width
+    std::vector<double> lapse_marginal() const;                            ///< probabilities per lapse
+    double mean() const;                                                   ///< of theta
+    double sd() const;                                                     ///< of theta
+    double quantile(double p) const;  ///< of theta; cell edges, linear within a cell
     /// ln of the answers' probability, in their order: without binomial coefficients.
     double log_evidence() const { return log_evidence_; }
     bool operator==(const Posterior&) const = default;
 
   private:
+    void update(const RiseTable& level, double right, double wrong);
     void rescale(double log_factor);
+    double predicted(const RiseTable& level, bool correct) const;
+    void sum_up();
 
     Prior prior_;
     Task task_;
@@ -76,14 +91,13 @@ class Posterior {
     std::vector<double> widths_;
     std::vector<double> lapses_;
     std::vector<double> cells_;
+    // Sums of the cells that every choice and every update needs; kept in step with them.
+    std::vector<double> reach_;     // [theta][width]: of cell · (1 - g - lapse)
+    std::vector<double> lapsed_;    // [theta][width]: of cell · lapse
+    std::vector<double> marginal_;  // [theta]
     double log_evidence_ = 0.0;
 };
 
-/// F((x - theta)/s) and 1 - F for every theta and width of a grid, theta-major: all that one level needs.
-struct RiseTable {
-    std::vector<double> rise;
-    std::vector<double> fall;
-};
 RiseTable rise_table(const Posterior& posterior, double x_log10);
 
 /// Quantile of cells of equal width around ascending centres: the running sum is taken at the cells' edges

@@ -109,3 +109,54 @@ TEST_CASE("an update and the choice after it are quick") {
     CHECK(took.count() / rounds <
           20'000.0);  // a hundred times its time: only a blunder shows, not a busy machine
 }
+
+TEST_CASE("a tabulated update is the update, and keeps the sums that choices are made from") {
+    Posterior tabulated{Prior{}, three_afc, Fineness::coarse};
+    Posterior pooled = tabulated;
+    const Chooser chooser{tabulated, ladder};
+    Random random{Seed{11}};
+    for (int step = 0; step < 40; ++step) {
+        const std::size_t level = random.below(ladder.size());
+        const bool correct = random.uniform() < 0.6;
+        tabulated.update(chooser.table(level), correct);
+        pooled.update(Counts{ladder[level], 1, correct ? std::size_t{1} : std::size_t{0}, 0.0});
+        CHECK(within(tabulated.mean(), pooled.mean(), 1e-12));
+        CHECK(within(tabulated.log_evidence(), pooled.log_evidence(), 1e-11));
+        for (std::size_t i = 0; i < tabulated.reach().size(); ++i)
+            CHECK(within(tabulated.reach()[i], pooled.reach()[i], 1e-14));
+    }
+    // Answers that the grid thinks all but impossible take the long way and end at the same place.
+    Prior sure;
+    sure.lapses = {{0.0, 1.0}};
+    Posterior surprised{sure, three_afc, Fineness::coarse};
+    Posterior slow = surprised;
+    for (int i = 0; i < 40; ++i) surprised.update(Log10Level{8.0}, false);
+    slow.update(Counts{8.0, 40, 0, 0.0});
+    CHECK(within(surprised.mean(), slow.mean(), 1e-9));
+    CHECK(within(surprised.log_evidence(), slow.log_evidence(), 1e-8));
+}
+
+TEST_CASE("no level is served three times running, and clear cups keep their distance") {
+    for (const double theta : {-1.0, -0.3, 0.4}) {
+        Posterior posterior{Prior{}, three_afc, Fineness::coarse};
+        const Chooser chooser{posterior, ladder};
+        const std::vector<int> portions(ladder.size(), 100);
+        Random random{Seed{21}};
+        std::vector<std::size_t> served;
+        for (int step = 0; step < 60; ++step) {
+            const std::size_t level = *next_level_varied(posterior, chooser, portions, served);
+            const std::size_t n = served.size();
+            if (n >= 2) CHECK(!(served[n - 1] == level && served[n - 2] == level));
+            served.push_back(level);
+            const double right = right_probability({theta, 0.775, 0.03}, three_afc, ladder[level]);
+            posterior.update(chooser.table(level), random.uniform() < right);
+        }
+    }
+    const Posterior posterior{Prior{}, three_afc, Fineness::coarse};
+    const Chooser chooser{posterior, ladder};
+    const std::vector<int> only_the_strongest{0, 0, 0, 0, 1, 3};
+    CHECK(next_level_varied(posterior, chooser, only_the_strongest, std::vector<std::size_t>{4, 5}) ==
+          std::size_t{4});  // both are barred as clear, so the rules yield to what tells most
+    const std::vector<int> none(ladder.size(), 0);
+    CHECK(!next_level_varied(posterior, chooser, none, std::vector<std::size_t>{5}).has_value());
+}
