@@ -32,14 +32,21 @@ bool is_stock(const std::string& container) {
     return container.starts_with("stock");
 }
 
-std::string bottle_marked(const std::string& into) {
-    const std::string label = is_stock(into) ? into : into.substr(std::string("bottle ").size());
+/// The container by name; with its batch where there are several.
+std::string named(const Making& making) {
+    if (making.batches == 1) return making.into;
+    return making.into + " (" + std::to_string(making.batch) + " of " + std::to_string(making.batches) + ")";
+}
+
+std::string bottle_marked(const Making& making) {
+    const std::string name = named(making);
+    const std::string label = is_stock(name) ? name : name.substr(std::string("bottle ").size());
     return "a clean, dry, light bottle marked " + label;
 }
 
 /// "Stand … on the scale and set it to zero": wherever the total is weighed.
-std::string tared(const std::string& into, const std::string& balance) {
-    return "Stand " + bottle_marked(into) + " on the " + balance + " and set it to zero";
+std::string tared(const Making& making, const std::string& balance) {
+    return "Stand " + bottle_marked(making) + " on the " + balance + " and set it to zero";
 }
 
 std::string in_fills(const Equipment& equipment, const Reading& load) {
@@ -55,14 +62,14 @@ std::string load_text(const Equipment& equipment, const Making& making, const st
     const std::string amount = shown(equipment, making.load);
     if (making.load.instrument.is_balance) {
         if (making.load.instrument == making.total.instrument)
-            return tared(making.into, total) + "; weigh in " + amount + " of " + from + ".";
+            return tared(making, total) + "; weigh in " + amount + " of " + from + ".";
         return "Weigh " + amount + " of " + from + " into a small clean glass on the " + instrument +
-               ", for " + making.into + ".";
+               ", for " + named(making) + ".";
     }
     const std::string measure =
         amount + " of " + from + " with the " + instrument + in_fills(equipment, making.load);
-    if (making.total.instrument.is_balance) return tared(making.into, total) + "; add " + measure + ".";
-    return "Put " + measure + " into the clean " + total + ", for " + making.into + ".";
+    if (making.total.instrument.is_balance) return tared(making, total) + "; add " + measure + ".";
+    return "Put " + measure + " into the clean " + total + ", for " + named(making) + ".";
 }
 
 std::string total_text(const Equipment& equipment, const Making& making, const std::string& base,
@@ -72,9 +79,9 @@ std::string total_text(const Equipment& equipment, const Making& making, const s
     const std::string mix = is_powder ? "swirl until all is dissolved" : "turn it over ten times";
     if (making.total.instrument.is_balance) {
         if (making.load.instrument.is_balance && !(making.load.instrument == making.total.instrument))
-            return tared(making.into, instrument) + "; rinse the glass into it with " + base +
+            return tared(making, instrument) + "; rinse the glass into it with " + base +
                    ", fill up until it shows " + amount + " in all, close it and " + mix + ".";
-        return "Without setting the scale to zero again, fill " + making.into + " up with " + base +
+        return "Without setting the scale to zero again, fill " + named(making) + " up with " + base +
                " until the " + instrument + " shows " + amount + " in all; close it and " + mix + ".";
     }
     const std::string rinse = making.load.instrument.is_balance
@@ -82,7 +89,7 @@ std::string total_text(const Equipment& equipment, const Making& making, const s
                                         (is_powder ? "dissolve, " : "")
                                   : "With " + base + ", ";
     return rinse + "fill the " + instrument + " up to " + amount + ", mix, and pour it all into " +
-           bottle_marked(making.into) + ".";
+           bottle_marked(making) + ".";
 }
 
 Step step_of(const Equipment& equipment, const Making& making, const Reading& reading) {
@@ -91,6 +98,8 @@ Step step_of(const Equipment& equipment, const Making& making, const Reading& re
     step.with = name_of(equipment, reading.instrument);
     step.with_id = id_of(equipment, reading.instrument);
     step.fills = reading.fills;
+    step.batch = making.batch;
+    step.batches = making.batches;
     step.reading = reading.value;
     step.unit = reading.instrument.is_balance ? "g" : "mL";
     step.u_own = reading.u_own;
@@ -162,11 +171,13 @@ std::vector<Making> makings_of(const PlanRequest& request, const std::vector<Ste
         const std::string where = "step " + std::to_string(i + 1);
         const Step& load = steps[i];
         const Step& total = steps[i + 1];
-        if (load.into != total.into)
+        if (load.into != total.into || load.batch != total.batch)
             throw Refused(where, "goes into " + load.into + ", the next one into " + total.into,
                           "both into the same");
         Making making{load.into, ingredient_itself, reading_of(request, load, where),
                       reading_of(request, total, where)};
+        making.batch = load.batch;
+        making.batches = load.batches;
         const auto found = std::find_if(makings.begin(), makings.end(),
                                         [&](const Making& one) { return one.into == load.from; });
         if (found != makings.end())

@@ -4,6 +4,7 @@
 #include "engine/random.hpp"
 #include "engine/solution/advice.hpp"
 #include "engine/solution/bench_steps.hpp"
+#include "engine/solution/budget.hpp"
 #include "engine/solution/mixture.hpp"
 #include "engine/solution/recipe.hpp"
 #include "engine/solution/request_check.hpp"
@@ -62,75 +63,39 @@ void name_containers(const PlanRequest& request, Candidate& candidate) {
                                         : "bottle " + letters[i - candidate.stocks];
 }
 
-std::string error_text(const PlanRequest& request, const std::vector<Making>& makings,
-                       const ErrorSource& source) {
-    const Equipment& equipment = request.equipment;
-    const auto instrument_name = [&](const Instrument& one) {
-        return one.is_balance ? equipment.balances[one.index].name : equipment.vessels[one.index].name;
-    };
-    const auto reading_name = [&](const Reading& reading, const std::string& doing) {
-        return makings[source.making].into + ": " + doing + " (" + instrument_name(reading.instrument) +
-               (reading.instrument.is_balance ? ", display)" : ", reading)");
-    };
-    switch (source.kind) {
-        case ErrorSource::Kind::ingredient:
-            return (request.ingredient.form == IngredientForm::powder ? "purity of " : "strength of ") +
-                   request.ingredient.name;
-        case ErrorSource::Kind::instrument:
-            return "calibration of the " + instrument_name(source.instrument);
-        case ErrorSource::Kind::load: {
-            const Reading& load = makings[source.making].load;
-            return reading_name(load, load.instrument.is_balance ? "weighing in" : "measuring in");
-        }
-        case ErrorSource::Kind::total:
-            return reading_name(makings[source.making].total, "filling up");
-    }
-    SIPLADDER_EXPECT(false);
-}
-
-std::vector<BudgetLine> budget_of(const PlanRequest& request, const std::vector<Making>& makings,
-                                  const Mixture& mixture, const std::vector<bool>& is_shared) {
-    constexpr double nothing = 1e-9;
-    const std::vector<ErrorSource> sources = error_sources(request.equipment, makings.size());
-    std::vector<BudgetLine> budget;
-    for (std::size_t i = 0; i < sources.size(); ++i)
-        if (std::abs(mixture.effects[i]) > nothing)
-            budget.push_back(
-                {error_text(request, makings, sources[i]), std::abs(mixture.effects[i]), is_shared[i]});
-    std::stable_sort(budget.begin(), budget.end(),
-                     [](const BudgetLine& one, const BudgetLine& other) { return one.u_rel > other.u_rel; });
-    return budget;
+std::string origin_of(const PlanRequest& request, const std::vector<Making>& makings, const Making& making) {
+    return making.from == ingredient_itself ? request.ingredient.name : makings[making.from].into;
 }
 
 void add_levels(MixPlan& plan, const Candidate& candidate, const std::vector<Mixture>& all) {
     const PlanRequest& request = plan.request;
-    std::vector<std::size_t> places;
-    for (std::size_t i = candidate.stocks; i < all.size(); ++i) places.push_back(i);
-    const std::vector<bool> is_shared = shared_errors(all, places);
-    for (const std::size_t i : places) {
-        const Making& making = candidate.makings[i];
-        const Parts u = parts(all[i], is_shared);
+    const std::vector<Bottle> made = bottles(candidate.makings, all);
+    const std::vector<Bottle> levels(made.begin() + static_cast<std::ptrdiff_t>(candidate.stocks),
+                                     made.end());
+    const std::vector<bool> is_shared = shared_errors(levels);
+    for (std::size_t i = 0; i < levels.size(); ++i) {
+        const Bottle& bottle = levels[i];
+        const Parts u = parts(bottle, is_shared);
         PlannedLevel level;
-        level.target = request.ladder.targets()[i - candidate.stocks];
-        level.mixed = level_from_held(request.substance, GramsPerLitre{all[i].held_g_per_L});
+        level.target = request.ladder.targets()[i];
+        level.mixed = level_from_held(request.substance, GramsPerLitre{bottle.held_g_per_L});
         level.u_own_rel = u.own;
         level.u_shared_rel = u.shared;
-        level.bottle = making.into.substr(std::string("bottle ").size());
-        level.made_from =
-            making.from == ingredient_itself ? request.ingredient.name : candidate.makings[making.from].into;
-        level.volume = Millilitres{all[i].volume_mL};
+        level.bottle = bottle.name.substr(std::string("bottle ").size());
+        level.made_from = origin_of(request, candidate.makings, candidate.makings[bottle.makings.front()]);
+        level.volume = Millilitres{bottle.volume_mL};
         level.portions = portions_from(request.demand, level.volume);
-        level.budget = budget_of(request, candidate.makings, all[i], is_shared);
+        level.budget = budget_of(request, candidate.makings, bottle, is_shared);
+        level.batches = bottle.makings.size();
         plan.levels.push_back(std::move(level));
     }
     for (std::size_t i = 0; i < candidate.stocks; ++i) {
-        const Making& making = candidate.makings[i];
-        const Parts u = parts(all[i], is_shared);
-        plan.stocks.push_back({making.into,
+        const Parts u = parts(made[i], is_shared);
+        plan.stocks.push_back({candidate.makings[i].into,
                                level_from_held(request.substance, GramsPerLitre{all[i].held_g_per_L}),
                                std::hypot(u.own, u.shared), Millilitres{all[i].volume_mL},
-                               making.from == ingredient_itself ? request.ingredient.name
-                                                                : candidate.makings[making.from].into});
+                               origin_of(request, candidate.makings, candidate.makings[i]),
+                               drawn_from(candidate.makings, all, i)});
     }
 }
 
@@ -247,17 +212,17 @@ MixPlan plan(const PlanRequest& request) {
     Candidate& candidate = *found;
     name_containers(request, candidate);
     const std::vector<Mixture> all = mixtures(request, candidate.makings);
-    MixPlan plan{request,
-                 {},
-                 {},
-                 steps_of(request, candidate.makings),
-                 {},
-                 {},
-                 {},
-                 candidate.met,
-                 candidate.operations,
-                 {},
-                 {}};
+    MixPlan plan{.request = request,
+                 .levels = {},
+                 .stocks = {},
+                 .steps = steps_of(request, candidate.makings),
+                 .shopping = {},
+                 .checks = {},
+                 .cautions = {},
+                 .met = candidate.met,
+                 .operations = candidate.operations,
+                 .advice = {},
+                 .base_volume = {}};
     add_levels(plan, candidate, all);
     add_shopping(plan, candidate, all);
     add_checks(plan, candidate, all);

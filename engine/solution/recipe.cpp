@@ -5,6 +5,7 @@
 #include "engine/solution/mixture.hpp"
 #include "engine/text.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 // Each mixture carries, beside its value, the relative effect that one standard deviation of each error has
@@ -59,12 +60,39 @@ void expect_room(const Making& making, double load, double total, const std::str
         "the total must be more than what went in first");
 }
 
+/// The load was forgotten.
+Mixture base_alone(const PlanRequest& request, const Making& making, std::size_t errors) {
+    Mixture mixture;
+    mixture.effects.assign(errors, 0.0);
+    mixture.effects_on_mass_fraction = mixture.effects;
+    mixture.volume_mL =
+        making.total.instrument.is_balance
+            ? (Grams{making.total.value} / density_of_solution(request.substance, MassFraction{0.0})).value
+            : making.total.value;
+    return mixture;
+}
+
+/// It was not filled up: what was drawn, as it is. A powder has no volume.
+Mixture undiluted(const PlanRequest& request, const Making& making, Mixture source) {
+    if (source.held_g_per_L <= 0.0)
+        source.volume_mL = 0.0;
+    else if (making.load.instrument.is_balance)
+        source.volume_mL = (Grams{making.load.value} /
+                            density_of_solution(request.substance, MassFraction{source.mass_fraction}))
+                               .value;
+    else
+        source.volume_mL = making.load.value;
+    return source;
+}
+
 Mixture mixed(const PlanRequest& request, const Making& making, std::size_t number, const Mixture& source) {
     const Equipment& equipment = request.equipment;
     const std::size_t place = place_of_readings(equipment, number);
     const bool load_by_mass = making.load.instrument.is_balance;
     const double substance_g = load_by_mass ? making.load.value * source.mass_fraction
                                             : making.load.value * source.held_g_per_L / 1000.0;
+    if (!making.has_load) return base_alone(request, making, source.effects.size());
+    if (!making.is_filled_up) return undiluted(request, making, source);
     std::vector<double> effects = load_by_mass ? source.effects_on_mass_fraction : source.effects;
     add_reading(effects, equipment, making.load, place, 1.0);
     add_reading(effects, equipment, making.total, place + 1, -1.0);
@@ -89,6 +117,30 @@ Mixture mixed(const PlanRequest& request, const Making& making, std::size_t numb
         scaled(std::move(effects),
                1.0 / held_per_mass_fraction(request.substance, MassFraction{mixture.mass_fraction}));
     return mixture;
+}
+
+/// Value, volume and errors of a bottle from its batches. A cup is from any of them, so how far they are
+/// apart is part of what is not known of it: what their own errors do, and what their readings say.
+void add_batches(Bottle& bottle, const std::vector<Mixture>& mixtures) {
+    const double count = static_cast<double>(bottle.makings.size());
+    bottle.effects.assign(mixtures.front().effects.size(), 0.0);
+    for (const std::size_t i : bottle.makings) {
+        bottle.held_g_per_L += mixtures[i].held_g_per_L / count;
+        bottle.volume_mL += mixtures[i].volume_mL;
+        for (std::size_t error = 0; error < bottle.effects.size(); ++error)
+            bottle.effects[error] += mixtures[i].effects[error] / count;
+    }
+    if (bottle.makings.size() == 1 || bottle.held_g_per_L <= 0.0) return;
+    double squares = 0.0;
+    for (const std::size_t i : bottle.makings) {
+        const double off = mixtures[i].held_g_per_L / bottle.held_g_per_L - 1.0;
+        squares += off * off;
+        for (std::size_t error = 0; error < bottle.effects.size(); ++error) {
+            const double apart = mixtures[i].effects[error] - bottle.effects[error];
+            squares += apart * apart;
+        }
+    }
+    bottle.between_rel = std::sqrt(squares / count);
 }
 
 }  // namespace
@@ -167,39 +219,76 @@ std::vector<Mixture> mixtures(const PlanRequest& request, const std::vector<Maki
     return all;
 }
 
-std::vector<bool> shared_errors(const std::vector<Mixture>& mixtures,
-                                const std::vector<std::size_t>& levels) {
+std::vector<Bottle> bottles(const std::vector<Making>& makings, const std::vector<Mixture>& mixtures) {
+    SIPLADDER_EXPECT(makings.size() == mixtures.size());
+    std::vector<Bottle> all;
+    for (std::size_t i = 0; i < makings.size(); ++i) {
+        const auto same = std::find_if(all.begin(), all.end(),
+                                       [&](const Bottle& one) { return one.name == makings[i].into; });
+        if (same != all.end())
+            same->makings.push_back(i);
+        else
+            all.push_back({makings[i].into, {i}, 0.0, 0.0, {}, 0.0});
+    }
+    for (Bottle& bottle : all) add_batches(bottle, mixtures);
+    return all;
+}
+
+Millilitres drawn_from(const std::vector<Making>& makings, const std::vector<Mixture>& mixtures,
+                       std::size_t source) {
+    const Mixture& from = mixtures.at(source);
+    const double mL_per_g = from.held_g_per_L > 0.0 ? 1000.0 * from.mass_fraction / from.held_g_per_L : 1.0;
+    Millilitres drawn;
+    for (const Making& making : makings)
+        if (making.from == source && making.has_load)
+            drawn += Millilitres{making.load.instrument.is_balance ? making.load.value * mL_per_g
+                                                                   : making.load.value};
+    return drawn;
+}
+
+std::vector<bool> shared_errors(const std::vector<Bottle>& levels) {
     constexpr double nothing = 1e-12;  // what is left where an error cancels
-    std::vector<bool> shared(mixtures.empty() ? 0 : mixtures.front().effects.size(), false);
+    std::vector<bool> shared(levels.empty() ? 0 : levels.front().effects.size(), false);
     for (std::size_t error = 0; error < shared.size(); ++error) {
-        int having = 0;
-        for (const std::size_t level : levels)
-            if (std::abs(mixtures[level].effects[error]) > nothing) ++having;
+        const auto having = std::count_if(levels.begin(), levels.end(), [&](const Bottle& level) {
+            return std::abs(level.effects[error]) > nothing;
+        });
         shared[error] = having >= 2;
     }
     return shared;
 }
 
-Parts parts(const Mixture& mixture, const std::vector<bool>& is_shared) {
+Parts parts(const Bottle& bottle, const std::vector<bool>& is_shared) {
     Parts result;
-    for (std::size_t error = 0; error < mixture.effects.size(); ++error) {
+    for (std::size_t error = 0; error < bottle.effects.size(); ++error) {
         double& part = is_shared[error] ? result.shared : result.own;
-        part = std::hypot(part, mixture.effects[error]);
+        part = std::hypot(part, bottle.effects[error]);
     }
+    result.own = std::hypot(result.own, bottle.between_rel);
     return result;
+}
+
+double covariance_rel(const Bottle& one, const Bottle& other) {
+    double sum = one.name == other.name ? one.between_rel * other.between_rel : 0.0;
+    for (std::size_t error = 0; error < one.effects.size(); ++error)
+        sum += one.effects[error] * other.effects[error];
+    return sum;
 }
 
 int portions_needed(const Demand& demand) {
     const double portions = demand.portions_share * static_cast<double>(demand.presentations);
-    return static_cast<int>(std::ceil(portions - 1e-9));  // 0.6 * 5 is a little more than 3 in binary
+    const double each = std::ceil(portions - 1e-9);  // 0.6 * 5 is a little more than 3 in binary
+    return static_cast<int>(each * static_cast<double>(demand.people));
 }
 
 Millilitres volume_needed(const Demand& demand) {
-    return (1.0 + demand.spare) * (static_cast<double>(portions_needed(demand)) * demand.cup + demand.rinse);
+    return (1.0 + demand.spare) * (static_cast<double>(portions_needed(demand)) * demand.cup +
+                                   static_cast<double>(demand.people) * demand.rinse);
 }
 
 int portions_from(const Demand& demand, Millilitres volume) {
-    const Millilitres pourable = volume / (1.0 + demand.spare) - demand.rinse;
+    const Millilitres pourable =
+        volume / (1.0 + demand.spare) - static_cast<double>(demand.people) * demand.rinse;
     return static_cast<int>(std::floor(std::max(0.0, pourable / demand.cup) + 1e-9));
 }
 

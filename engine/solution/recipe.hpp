@@ -41,7 +41,11 @@ struct Making {
     std::string into;                      ///< "stock A", "bottle K"
     std::size_t from = ingredient_itself;  ///< place of an earlier making
     Reading load;
-    Reading total;  ///< of the whole mixture, load and base together
+    Reading total;          ///< of the whole mixture, load and base together
+    std::size_t batch = 1;  ///< of a bottle that is filled in several
+    std::size_t batches = 1;
+    bool has_load = true;      ///< false: it was forgotten, and only base is in it
+    bool is_filled_up = true;  ///< false: the load stands there as it is
 };
 
 /// Something that can be off. The order is that of Mixture::effects.
@@ -75,19 +79,39 @@ double u_rel_of(const Ingredient& ingredient);
 /// @throws Refused  where a load is more than its total, or a mixture is outside what is known of its density
 std::vector<Mixture> mixtures(const PlanRequest& request, const std::vector<Making>& makings);
 
-/// True for each error source that two or more of these mixtures have in common: their shared part.
-std::vector<bool> shared_errors(const std::vector<Mixture>& mixtures, const std::vector<std::size_t>& levels);
+/// All that is poured under one name: one making, or the batches of one bottle, poured from at random. Its
+/// value is the mean of the batches.
+struct Bottle {
+    std::string name;
+    std::vector<std::size_t> makings;
+    double held_g_per_L{};
+    double volume_mL{};
+    std::vector<double> effects;  ///< of the mean
+    double between_rel{};  ///< relative standard deviation of one batch about the mean; 0 for one batch
+};
+/// In the order in which they are first filled.
+std::vector<Bottle> bottles(const std::vector<Making>& makings, const std::vector<Mixture>& mixtures);
 
-/// Own and shared relative standard uncertainty of one mixture.
+/// Volume that all makings draw from one of them.
+Millilitres drawn_from(const std::vector<Making>& makings, const std::vector<Mixture>& mixtures,
+                       std::size_t source);
+
+/// True for each error source that two or more of these bottles have in common: their shared part.
+std::vector<bool> shared_errors(const std::vector<Bottle>& levels);
+
+/// Own and shared relative standard uncertainty of one bottle.
 struct Parts {
     double own{};
     double shared{};
 };
-Parts parts(const Mixture& mixture, const std::vector<bool>& is_shared);
+Parts parts(const Bottle& bottle, const std::vector<bool>& is_shared);
 
-/// Cups of a level that can be poured from this volume, spare and rinse taken off.
+/// Covariance of the relative errors of two bottles, which may be the same.
+double covariance_rel(const Bottle& one, const Bottle& other);
+
+/// Cups of a level that can be poured from this volume for everybody together, spare and rinse taken off.
 int portions_from(const Demand& demand, Millilitres volume);
-/// Volume wanted of each level, and cups to pour from it.
+/// Volume wanted of each level, and cups to pour from it, for everybody together.
 Millilitres volume_needed(const Demand& demand);
 int portions_needed(const Demand& demand);
 
