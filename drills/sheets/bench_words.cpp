@@ -65,6 +65,8 @@ std::string ingredient_text(const solution::Ingredient& ingredient) {
                 .append(" % by mass");
         case solution::IngredientForm::spirit:
             return text.append(", ").append(significant(ingredient.strength.value, 3)).append(" % vol");
+        case solution::IngredientForm::tablet:
+            return text.append(", ").append(significant(ingredient.per_piece.value, 3)).append(" mg each");
         case solution::IngredientForm::liquid:
             break;
     }

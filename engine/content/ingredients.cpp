@@ -45,15 +45,24 @@ void read_liquid(Loading& loading, const Field& field, Ingredient& ingredient) {
     ingredient.source = held.source;
 }
 
+void read_tablet(Loading& loading, const Field& field, Ingredient& ingredient) {
+    const FigureWithin held = figure_within(loading, field.at("held_mg_per_piece"), 1.0, 5000.0);
+    ingredient.form = IngredientForm::tablet;
+    ingredient.per_piece = Milligrams{held.value};
+    ingredient.per_piece_half_width = Milligrams{held.half_width};
+    ingredient.source = held.source;
+}
+
 /// Spirits and only spirits hold what is counted in % vol.
 void check_form(Loading& loading, const Field& field, const Ingredient& ingredient) {
     loading.references.push_back([field, ingredient](const Content& content) {
         for (const solution::Substance& one : content.substances)
             if (one.id == ingredient.substance &&
                 (one.scale == Scale::pct_vol) != (ingredient.form == IngredientForm::spirit))
-                field.at("form").note(
-                    "is " + field.at("form").shown() + " of " + one.name,
-                    one.scale == Scale::pct_vol ? "a spirit is wanted" : "a powder or a liquid is wanted");
+                field.at("form").note("is " + field.at("form").shown() + " of " + one.name,
+                                      one.scale == Scale::pct_vol
+                                          ? "a spirit is wanted"
+                                          : "a powder, a liquid or a tablet is wanted");
     });
 }
 
@@ -64,14 +73,16 @@ Ingredient ingredient_at(Loading& loading, const Field& field) {
     ingredient.substance = substance_of(loading, field.at("substance"));
     ingredient.allergens = optional_text(field.at("allergens"));
     ingredient.note = field.at("note").text();
-    const std::string form = field.at("form").one_of({"powder", "spirit", "liquid"});
+    const std::string form = field.at("form").one_of({"powder", "spirit", "liquid", "tablet"});
     const std::string figure_key = form == "powder"   ? "content_mass_fraction"
                                    : form == "spirit" ? "strength_pct_vol"
+                                   : form == "tablet" ? "held_mg_per_piece"
                                                       : "held_g_per_L";
     field.only({"id", "name", "substance", "form", figure_key, "allergens", "note"});
     if (form == "powder") read_powder(loading, field, ingredient);
     if (form == "spirit") read_spirit(loading, field, ingredient);
     if (form == "liquid") read_liquid(loading, field, ingredient);
+    if (form == "tablet") read_tablet(loading, field, ingredient);
     check_form(loading, field, ingredient);
     return ingredient;
 }
@@ -81,17 +92,6 @@ Ingredient ingredient_at(Loading& loading, const Field& field) {
 void load_ingredients(Loading& loading, const std::filesystem::path& file) {
     for (const Field& field : loading.entries(file, "ingredients", "ingredients"))
         loading.content.ingredients.push_back(ingredient_at(loading, field));
-}
-
-void load_bases(Loading& loading, const std::filesystem::path& file) {
-    for (const Field& field : loading.entries(file, "bases", "bases")) {
-        field.only({"id", "name", "bicarbonate_mg_per_L"});
-        solution::Base base;
-        base.id = own_id(field, loading.content.bases);
-        base.name = field.at("name").text();
-        base.bicarbonate_mg_per_L = figure(loading, field.at("bicarbonate_mg_per_L"), 0.0, 5000.0);
-        loading.content.bases.push_back(std::move(base));
-    }
 }
 
 }  // namespace sipladder::content

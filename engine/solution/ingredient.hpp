@@ -10,7 +10,8 @@ namespace sipladder::solution {
 enum class IngredientForm {
     powder,  ///< grams of substance per gram of powder (purity, water of crystallisation)
     spirit,  ///< % vol of ethanol
-    liquid   ///< grams of substance per 100 mL (vinegar)
+    liquid,  ///< grams of substance per 100 mL (vinegar)
+    tablet   ///< milligrams of substance in each piece; whole pieces are counted, crushed and all dissolved
 };
 
 /// What is bought. Purity and strength carry the half-width of a rectangular distribution (GUM, 4.3.7).
@@ -25,6 +26,8 @@ struct Ingredient {
     PercentVol strength_half_width;
     GramsPerLitre held;  ///< liquid: g of substance per litre
     GramsPerLitre held_half_width;
+    Milligrams per_piece;  ///< tablet: mg of substance in one piece
+    Milligrams per_piece_half_width;
     std::string allergens;  ///< may be empty
     std::string note;       ///< what to look for on the label
     std::string source;     ///< of content or strength: a key of content/sources.json, or "judgement" …
@@ -39,12 +42,5 @@ MassFraction content_as_counted(MassFraction purity, GramsPerMole counted, Grams
 /// Grams of substance in a litre of a liquid sold by mass: 80 % by mass (w/w) with its density.
 /// @throws Refused  unless 0 < held <= 1 and the density is 0.5 to 3 g/mL
 GramsPerLitre held_by_mass(MassFraction held, GramsPerMillilitre density);
-
-/// What the levels are dissolved in, and what the blanks are.
-struct Base {
-    std::string id;
-    std::string name;               ///< as shown: still water
-    double bicarbonate_mg_per_L{};  ///< from the label of the water, 0 if not known
-};
 
 }  // namespace sipladder::solution

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/random.hpp"
+#include "engine/solution/base.hpp"
 #include "engine/solution/equipment.hpp"
 #include "engine/solution/ingredient.hpp"
 #include "engine/solution/ladder.hpp"

@@ -184,6 +184,7 @@ MassFraction mass_fraction_of(const Ingredient& ingredient, const Substance& sub
 GramsPerLitre held_of(const Ingredient& ingredient) {
     switch (ingredient.form) {
         case IngredientForm::powder:
+        case IngredientForm::tablet:
             return GramsPerLitre{0.0};
         case IngredientForm::spirit:
             return ethanol_held(ingredient.strength);
@@ -201,6 +202,8 @@ double u_rel_of(const Ingredient& ingredient) {
             return ingredient.strength_half_width / ingredient.strength / sqrt_3;
         case IngredientForm::liquid:
             return ingredient.held_half_width / ingredient.held / sqrt_3;
+        case IngredientForm::tablet:
+            return ingredient.per_piece_half_width / ingredient.per_piece / sqrt_3;
     }
     SIPLADDER_EXPECT(false);
 }

@@ -63,6 +63,10 @@ void check_ingredient(Problems& problems, const PlanRequest& request) {
             "0 or more, less than the content");
         return;
     }
+    if (ingredient.form == IngredientForm::tablet) {
+        problems.expect(false, where, "is counted in pieces", "a powder or a liquid is wanted here");
+        return;
+    }
     const bool is_spirit = ingredient.form == IngredientForm::spirit;
     problems.expect(!is_spirit || substance.density_model == DensityModel::ethanol, where, "is a spirit",
                     "a spirit holds ethanol only");

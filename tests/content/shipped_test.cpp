@@ -89,7 +89,7 @@ TEST_CASE("the shipped content has no problem") {
     CHECK_THROWS_WITH_AS(
         shipped().base("lemonade"),
         "base: \"lemonade\" is not known; one of purified_water, still_water, still_water_medium, "
-        "still_water_hard is wanted",
+        "still_water_hard, acid_sugar_base is wanted",
         Refused);
 }
 
