@@ -116,9 +116,11 @@ void run(App app, const Options& options) {
     const std::filesystem::path settings_at = settings_file();
     Settings settings =
         load_settings(settings_at)
-            .value_or(Settings{.dark = false, .scale = static_cast<double>(window.display_scale())});
+            .value_or(
+                Settings{.dark = false, .scale = static_cast<double>(window.display_scale()), .paper = {}});
     app.dark = settings.dark;
     app.scale = options.scale.value_or(settings.scale);
+    app.paper = settings.paper;
     if (options.demo) apply(app, LookAtDemo{}, now());
 
     Looks looks(find_font_files());
@@ -146,10 +148,13 @@ void run(App app, const Options& options) {
         window.end_frame(looks.theme());
         --frames_left;
         if (intent) carry_out(*intent);
-        const Settings now_set{.dark = app.dark, .scale = app.scale};
-        if (now_set != settings && !options.scale) save_settings(now_set, settings_at);
+        // A size that was asked for at the start is not what the person chose for good.
+        const Settings now_set{
+            .dark = app.dark, .scale = options.scale ? settings.scale : app.scale, .paper = app.paper};
+        if (now_set != settings) save_settings(now_set, settings_at);
         settings = now_set;
     }
+    apply(app, SaveDraft{}, now());
 }
 
 int start_window(const Options& options) {

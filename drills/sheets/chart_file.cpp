@@ -39,6 +39,18 @@ void write_chart_pdf(const chart::Chart& chart, const ChartSize& size, const Ins
     write_whole(path, pdf_bytes({size.width_pt, size.height_pt}, chart.title, made, drawing_of(chart, size)));
 }
 
+void write_chart_page(const chart::Chart& chart, Paper paper, const Instant& made,
+                      const std::filesystem::path& path) {
+    const PageSize page = page_size(paper);
+    constexpr double margin_pt = 54.0;  // 19 mm: what any printer can do
+    const double width = page.width_pt - 2.0 * margin_pt;
+    const Drawing drawing = [&](cairo_t* context) {
+        PagePainter painter(context);
+        chart::draw(chart, {margin_pt, margin_pt, width, 0.65 * width}, painter);
+    };
+    write_whole(path, pdf_bytes({page.width_pt, page.height_pt}, chart.title, made, drawing));
+}
+
 void write_tree_png(const chart::DilutionTree& tree, const ChartSize& size,
                     const std::filesystem::path& path) {
     write_whole(path, png_bytes({size.width_pt, size.height_pt}, size.pixels_per_pt, drawing_of(tree, size)));

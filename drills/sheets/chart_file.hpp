@@ -1,5 +1,6 @@
 #pragma once
 
+#include "drills/sheets/paper.hpp"
 #include "engine/chart/chart.hpp"
 #include "engine/chart/dilution_tree.hpp"
 #include "engine/instant.hpp"
@@ -22,6 +23,9 @@ void write_chart_svg(const chart::Chart& chart, const ChartSize& size, const std
 /// @param made  the moment that the file states as its own
 void write_chart_pdf(const chart::Chart& chart, const ChartSize& size, const Instant& made,
                      const std::filesystem::path& path);
+/// A whole page of this paper with the chart in its upper part, as a printer wants it.
+void write_chart_page(const chart::Chart& chart, Paper paper, const Instant& made,
+                      const std::filesystem::path& path);
 
 void write_tree_png(const chart::DilutionTree& tree, const ChartSize& size,
                     const std::filesystem::path& path);

@@ -2,12 +2,14 @@
 
 #include "drills/demo.hpp"
 #include "drills/detection.hpp"
+#include "drills/plans.hpp"
+#include "drills/sheets/paper.hpp"
 #include "engine/content/content.hpp"
 #include "engine/instant.hpp"
 #include "engine/journal/journal.hpp"
 #include "engine/problem.hpp"
 #include "engine/random.hpp"
-#include "engine/solution/mix_plan.hpp"
+#include "gui/app/bench.hpp"
 #include "gui/app/history.hpp"
 
 #include <cstddef>
@@ -36,39 +38,6 @@ struct Notice {
     bool can_retry = false;  ///< the world failed: the same may work again
 
     bool operator==(const Notice&) const = default;
-};
-
-enum class Rungs { six_of_three, eight_of_two, around_mine, own };
-
-/// The Prepare form as it stands, typed text included.
-struct Setup {
-    std::string substance;
-    std::string ingredient;
-    std::string base;
-    std::string kitchen;
-    Rungs rungs = Rungs::six_of_three;
-    std::string own_rungs;  ///< as typed: numbers with blanks between
-    drills::Blinding blinding = drills::Blinding::shuffled_tray;
-    std::size_t presentations = 12;
-    std::string cup_mL = "10";
-
-    bool operator==(const Setup&) const = default;
-};
-
-/// A plan that is to be found; done by the worker, returned as the intent PlanReady.
-struct PlanJob {
-    std::uint64_t generation{};
-    solution::PlanRequest request;
-};
-
-/// What became of the plan: steps done, what the scale showed.
-struct Bench {
-    Setup setup;
-    std::optional<PlanJob> job;  ///< being worked on
-    std::optional<solution::MixPlan> plan;
-    std::vector<Problem> problems;  ///< why there is no plan, field by field
-    std::set<std::size_t> ticked;
-    std::map<std::size_t, std::string> typed;  ///< readings as typed, by step
 };
 
 /// The phases of one presentation as the screen shows them.
@@ -119,18 +88,22 @@ struct App {
     bool help_open = false;
     bool dark = false;
     double scale = 1.0;
+    drills::sheets::Paper paper = drills::sheets::Paper::a4;  ///< of everything that is printed
     std::optional<Notice> notice;
     std::string typed_name;
     std::set<std::string> ticked_reasons;  ///< who does not take part in ethanol drills
 
     Bench bench;
-    std::vector<Setup> earlier_setups;  ///< for taking back
+    std::vector<drills::record::MixDraft> earlier;  ///< forms with their notes, for taking back
+    bool budget_open = false;                       ///< the error budget is shown, level by level
+    std::string kitchen_path;                       ///< as typed: the file of a person's own equipment
     std::uint64_t generation = 0;
 
     std::optional<std::size_t> chosen_mix;  ///< index into History::mixes
     drills::Blinding chosen_blinding = drills::Blinding::shuffled_tray;
     std::size_t chosen_presentations = 12;
     Millilitres chosen_cup{10.0};
+    std::optional<drills::PriorChoice> chosen_prior;  ///< nothing: own history where there is one
     Spoilers spoilers;
     std::optional<Running> running;
     std::optional<Uuid> just_done;        ///< the drill whose finding is shown

@@ -44,6 +44,9 @@ void apply(App& app, const Intent& intent, const Instant& now) noexcept {
             Notice{.lines = {failed.what(), "Nothing that you did is lost; put it right and do it again."},
                    .is_problem = true,
                    .can_retry = true};
+        // Notes that could not be written are tried again, but not at once and for ever.
+        constexpr std::int64_t ms_to_next_try = 10'000;
+        if (app.bench.unsaved_since_ms) app.bench.unsaved_since_ms = now.monotonic_ms + ms_to_next_try;
     }
 }
 

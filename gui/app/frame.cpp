@@ -21,7 +21,14 @@ void take_person(Next& next, const Uuid& id) {
     app.chosen_mix.reset();
     app.ticked_reasons.clear();
     app.spoilers = {};
+    app.chosen_prior.reset();
     app.history = std::make_shared<const History>(read_history(*app.journal, *app.content, id, app.now));
+    app.earlier.clear();
+    // What was noted at the bench belongs to who noted it.
+    if (app.history->draft)
+        take_up(app, *app.history->draft);
+    else
+        set_up_for_person(app);
 }
 
 void take_journal(Next& next, std::shared_ptr<journal::Journal> journal) {
@@ -33,9 +40,13 @@ void take_journal(Next& next, std::shared_ptr<journal::Journal> journal) {
     app.running.reset();
     app.just_done.reset();
     app.dialog = Dialog::none;
-    if (!app.people.empty()) take_person(next, app.people.back().id);
-    set_up(app, first_setup(*app.content));
-    app.earlier_setups.clear();
+    app.bench = {};
+    app.bench.setup = first_setup(*app.content);
+    app.earlier.clear();
+    if (!app.people.empty())
+        take_person(next, app.people.back().id);
+    else
+        set_up(app, app.bench.setup);
 }
 
 std::string without_margins(const std::string& text) {
@@ -63,6 +74,7 @@ void on(Next& next, const GoTo& intent) {
     if (next.app.running && intent.place != Place::taste)
         throw Refused("Taste", "a drill is under way, and other places would tell its levels",
                       "finish it, or stop it there and keep what was done");
+    save_draft(next);
     next.app.dialog = Dialog::none;
     next.app.place = next.app.person ? intent.place : Place::first_start;
     if (intent.place == Place::taste || intent.place == Place::palate) next.app.open_row.reset();
@@ -80,6 +92,9 @@ void on(Next& next, const DismissNotice&) {
 void on(Next& next, const SetLook& intent) {
     next.app.dark = intent.dark;
 }
+void on(Next& next, const SetPaper& intent) {
+    next.app.paper = intent.paper;
+}
 void on(Next& next, const SetScale& intent) {
     next.app.scale = std::clamp(intent.scale, smallest_scale, largest_scale);
 }
@@ -90,10 +105,12 @@ void on(Next& next, const TakeBack&) {
         app.running->stop_asked = false;
         app.running->picked.reset();
         app.running->found.reset();
-    } else if (app.place == Place::prepare && !app.earlier_setups.empty()) {
-        const Setup earlier = app.earlier_setups.back();
-        app.earlier_setups.pop_back();
-        set_up(app, earlier);
+    } else if (app.place == Place::prepare && !app.earlier.empty()) {
+        const drills::record::MixDraft earlier = app.earlier.back();
+        app.earlier.pop_back();
+        save_draft(next);
+        take_up(app, earlier);
+        if (app.bench.waiting) app.bench.unsaved_since_ms = app.now.monotonic_ms;
     }
 }
 
@@ -103,6 +120,9 @@ void on(Next& next, const LookAtDemo&) {
     if (!app.demo)
         throw Refused("demo", "none is shipped with this content", "content/demo/demo.json of the project");
     // A journal of its own, in memory: what is invented never stands beside what was tasted.
+    save_draft(next);
+    for (const Row& row : next.rows) std::visit([&](const auto& one) { app.journal->append(one); }, row);
+    next.rows.clear();  // they belong to the journal that is left
     auto invented = std::make_shared<journal::Journal>(journal::Journal::in_memory());
     drills::make_demo(*invented, *app.content, *app.demo, Seed{1});
     app.own_journal = app.journal;
@@ -130,6 +150,7 @@ void on(Next& next, const AddPerson&) {
         if (person.name == name)
             throw Refused("Name", "\"" + name + "\" is already here",
                           "another name, so that results never mix");
+    save_draft(next);
     const journal::Person person{
         .id = uuid_from(app.chance), .name = name, .invented = app.is_demo(), .created = app.now};
     next.rows.emplace_back(person);
@@ -144,6 +165,7 @@ void on(Next& next, const SwitchPerson& intent) {
     if (next.app.running)
         throw Refused("Person", "a drill is under way",
                       "finish it, or stop it and keep what was done, before another person tastes");
+    save_draft(next);
     take_person(next, intent.id);
     next.app.dialog = Dialog::none;
     if (next.app.place == Place::first_start) next.app.place = Place::prepare;

@@ -25,6 +25,7 @@ void on(Next& next, const ToggleHelp& intent);
 void on(Next& next, const DismissNotice& intent);
 void on(Next& next, const SetLook& intent);
 void on(Next& next, const SetScale& intent);
+void on(Next& next, const SetPaper& intent);
 void on(Next& next, const TakeBack& intent);
 void on(Next& next, const PrintShown& intent);
 void on(Next& next, const LookAtDemo& intent);
@@ -38,9 +39,18 @@ void on(Next& next, const ChangeSetup& intent);
 void on(Next& next, const PlanReady& intent);
 void on(Next& next, const TickStep& intent);
 void on(Next& next, const TypeReading& intent);
+void on(Next& next, const SetFate& intent);
+void on(Next& next, const TypeLeft& intent);
+void on(Next& next, const TypeCheck& intent);
+void on(Next& next, const DragEnd& intent);
+void on(Next& next, const TypeKitchenPath& intent);
+void on(Next& next, const LoadKitchen& intent);
+void on(Next& next, const ToggleBudget& intent);
+void on(Next& next, const SaveDraft& intent);
 void on(Next& next, const KeepMix& intent);
 void on(Next& next, const ChooseMix& intent);
 void on(Next& next, const ChooseBlinding& intent);
+void on(Next& next, const ChoosePrior& intent);
 void on(Next& next, const TickSpoiler& intent);
 void on(Next& next, const TickClosedNose& intent);
 void on(Next& next, const StartDrill& intent);
@@ -59,11 +69,22 @@ void on(Next& next, const LeaveFinding& intent);
 void on(Next& next, const OpenRow& intent);
 void on(Next& next, const CloseRow& intent);
 
-/// Sets the Prepare form and asks for a plan where the form is complete.
+/// Sets the Prepare form and asks for a plan where the form is complete. Notes of the plan before are gone
+/// from the bench: see keep_aside.
 void set_up(App& app, Setup setup);
+/// The form as it stands, with the rungs that the person's history asks for and without notes.
+void set_up_for_person(App& app);
+/// Form and notes as they stand become what TakeBack returns to.
+void keep_aside(App& app);
+/// A form with its notes, taken up again once its plan is there.
+void take_up(App& app, drills::record::MixDraft draft);
+/// Notes that the journal does not hold yet become a row.
+void save_draft(Next& next);
+/// How long a pause in typing is, after which the notes are written.
+constexpr std::int64_t pause_before_saving_ms = 700;
 /// The form that a person meets first.
 Setup first_setup(const content::Content& content);
-/// The person's own threshold of this substance, if there is one.
-const PalateEntry* own_of(const App& app, const std::string& substance);
+/// The person's own threshold of this form's substance in its base, if there is one.
+const PalateEntry* own_of(const App& app, const Setup& setup);
 
 }  // namespace sipladder::gui

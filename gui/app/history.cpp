@@ -16,7 +16,11 @@ namespace record = drills::record;
 void read_facts(History& history, const std::vector<journal::Fact>& facts) {
     for (const journal::Fact& fact : facts) {
         if (fact.struck) continue;
-        if (fact.kind == "mix") history.mixes.push_back(record::read_mix(fact));
+        if (fact.kind == "mix") {
+            history.mixes.push_back(record::read_mix(fact));
+            history.draft.reset();
+        }
+        if (fact.kind == "mix_draft") history.draft = record::read_mix_draft(fact);
         if (fact.kind != "cautions_read") continue;
         history.cautions_read = true;
         history.no_ethanol_reasons = record::read_cautions_read(fact).no_ethanol_reasons;

@@ -2,6 +2,7 @@
 
 #include "drills/detection.hpp"
 #include "drills/record.hpp"
+#include "drills/record_draft.hpp"
 #include "engine/content/content.hpp"
 #include "engine/journal/journal.hpp"
 #include "engine/safety/intake.hpp"
@@ -29,10 +30,11 @@ struct PalateEntry {
 };
 
 struct History {
-    std::vector<drills::record::KeptMix> mixes;  ///< newest first
-    std::vector<PastDrill> done;                 ///< newest first
-    std::vector<PastDrill> unfinished;           ///< newest first
-    std::vector<PalateEntry> palate;             ///< in the order of the content's substances
+    std::vector<drills::record::KeptMix> mixes;     ///< newest first
+    std::optional<drills::record::MixDraft> draft;  ///< of a mix that is not kept yet
+    std::vector<PastDrill> done;                    ///< newest first
+    std::vector<PastDrill> unfinished;              ///< newest first
+    std::vector<PalateEntry> palate;                ///< in the order of the content's substances
     bool cautions_read = false;
     std::vector<std::string>
         no_ethanol_reasons;  ///< ticked by the person; any keeps them from ethanol drills

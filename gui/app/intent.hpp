@@ -27,6 +27,9 @@ struct SetLook {
 struct SetScale {
     double scale{};
 };
+struct SetPaper {
+    drills::sheets::Paper paper{};
+};
 struct TakeBack {};
 struct PrintShown {};  ///< what the present place can print
 struct LookAtDemo {};
@@ -50,7 +53,7 @@ struct ChangeSetup {
 };
 struct PlanReady {
     std::uint64_t generation{};
-    std::variant<solution::MixPlan, std::vector<Problem>> found;
+    std::variant<std::shared_ptr<const solution::MixPlan>, std::vector<Problem>> found;
 };
 struct TickStep {
     std::size_t step{};
@@ -60,6 +63,28 @@ struct TypeReading {
     std::size_t step{};
     std::string text;
 };
+struct SetFate {
+    std::size_t step{};
+    Fate fate{};
+};
+struct TypeLeft {  ///< what a spill left
+    std::size_t step{};
+    std::string text;
+};
+struct TypeCheck {  ///< what the hydrometer, refractometer or pH strip showed
+    std::string check;
+    std::string text;
+};
+struct DragEnd {  ///< an end of the ladder is pulled to this level
+    bool is_highest{};
+    double to{};
+};
+struct TypeKitchenPath {
+    std::string text;
+};
+struct LoadKitchen {};  ///< the equipment in the file typed
+struct ToggleBudget {};
+struct SaveDraft {};  ///< what was noted at the bench goes to the journal now
 struct KeepMix {};
 // Taste
 struct ChooseMix {
@@ -67,6 +92,9 @@ struct ChooseMix {
 };
 struct ChooseBlinding {
     drills::Blinding blinding{};
+};
+struct ChoosePrior {
+    drills::PriorChoice prior{};
 };
 struct TickSpoiler {
     std::string what;
@@ -104,11 +132,13 @@ struct OpenRow {
 };
 struct CloseRow {};
 
-using Intent = std::variant<Tick, GoTo, OpenDialog, ToggleHelp, DismissNotice, SetLook, SetScale, TakeBack,
-                            PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason,
-                            ReadCautions, ChangeSetup, PlanReady, TickStep, TypeReading, KeepMix, ChooseMix,
-                            ChooseBlinding, TickSpoiler, TickClosedNose, StartDrill, GoOn, Acquainted, Poured,
-                            PickCup, PickCertainty, LockAnswer, FoundSign, LockSign, CutRest, AskToStop,
-                            StopDrill, LeaveFinding, OpenRow, CloseRow>;
+using Intent =
+    std::variant<Tick, GoTo, OpenDialog, ToggleHelp, DismissNotice, SetLook, SetScale, SetPaper, TakeBack,
+                 PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason,
+                 ReadCautions, ChangeSetup, PlanReady, TickStep, TypeReading, SetFate, TypeLeft, TypeCheck,
+                 DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseMix,
+                 ChooseBlinding, ChoosePrior, TickSpoiler, TickClosedNose, StartDrill, GoOn, Acquainted,
+                 Poured, PickCup, PickCertainty, LockAnswer, FoundSign, LockSign, CutRest, AskToStop,
+                 StopDrill, LeaveFinding, OpenRow, CloseRow>;
 
 }  // namespace sipladder::gui

@@ -1,25 +1,59 @@
 #pragma once
 
+#include "engine/solution/as_mixed.hpp"
 #include "gui/app/app.hpp"
 #include "gui/app/intent.hpp"
 
+#include <memory>
+#include <optional>
+#include <string>
 #include <variant>
 #include <vector>
 
-/// From the Prepare form to a plan request, and from a kept mix to a drill's closed plan.
+/// From the Prepare form to a plan request, and from notes at the bench to what is in the bottles.
 namespace sipladder::gui {
 
 /// The request that the form stands for, or what is wrong with it, field by field (`where` is the field's
-/// label).
+/// label: see `label`).
 std::variant<solution::PlanRequest, std::vector<Problem>> request_of(const App& app, const Setup& setup);
-/// Does a job: the plan, or why there is none. Takes long; runs on the worker.
-PlanReady plan_for(const PlanJob& job);
-/// The readings that can be read as numbers; the others are problems by step.
-struct ReadReadings {
-    solution::Readings readings;
-    std::map<std::size_t, Problem> problems;
+
+/// Labels of the fields, as the screen and its problems call them.
+namespace label {
+inline constexpr const char* strength = "Strength";
+inline constexpr const char* within = "Within";
+inline constexpr const char* bicarbonate = "Hydrogen carbonate";
+inline constexpr const char* cup = "Cup";
+inline constexpr const char* people = "People";
+inline constexpr const char* ladder = "Ladder";
+inline constexpr const char* lowest = "Lowest";
+inline constexpr const char* ratio = "Ratio";
+inline constexpr const char* count = "Rungs";
+}  // namespace label
+
+/// How strong an ingredient is as its label says it: a percentage, % vol, g in 100 mL, mg a piece.
+struct StatedStrength {
+    double value{};
+    double within{};  ///< half-width
+    std::string unit;
+    double largest{};  ///< that this program accepts of such an ingredient
 };
-ReadReadings read_readings(const Bench& bench);
+StatedStrength stated_strength(const solution::Ingredient& ingredient);
+
+/// Does a job: the plan, or why there is none. May take long; runs on the worker.
+PlanReady plan_for(const PlanJob& job);
+
+/// Notes that can be read as numbers; the others are problems, by step and by check.
+struct ReadNotes {
+    solution::BenchRecord record;
+    std::map<std::size_t, Problem> problems;  ///< of a reading or of what a spill left
+    std::map<std::string, double> checks;     ///< by the check's words
+    std::map<std::string, Problem> check_problems;
+};
+ReadNotes read_notes(const Bench& bench);
+
+/// What is in the bottles after all that. @throws Refused where fewer than two levels are left
+solution::AsMixed mixed_after(const solution::MixPlan& plan, const solution::BenchRecord& record);
+
 /// What the form's drill would take in at worst and what stands against keeping the mix, in one sentence
 /// each.
 std::vector<std::string> against_keeping(const App& app);
@@ -27,5 +61,13 @@ std::vector<std::string> against_keeping(const App& app);
 safety::Intake worst_of(const solution::MixPlan& plan);
 /// Seconds that a drill of this many presentations takes: the rests, and what pouring and tasting need.
 long seconds_of(const solution::Substance& substance, std::size_t presentations);
+
+/// Content with a person's own equipment in it, and that equipment's id.
+struct OwnKitchen {
+    std::shared_ptr<const content::Content> content;
+    std::string id;
+};
+/// @throws Refused with every problem of the file
+OwnKitchen with_kitchen(const App& app, const std::string& file);
 
 }  // namespace sipladder::gui

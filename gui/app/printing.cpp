@@ -55,7 +55,7 @@ void print_bench_sheet(Next& next) {
          safety::cautions_for(app.content->cautions, plan.request.substance.id))
         info.cautions.push_back(caution.text);
     const std::filesystem::path file = file_for(app, "bench_sheet_" + plan.request.substance.id);
-    sheets::write_bench_sheet(plan, info, sheets::Paper::a4, file);
+    sheets::write_bench_sheet(plan, info, app.paper, file);
     app.notice = Notice{.lines = {"The bench sheet is in " + file.string()}};
 }
 
@@ -68,7 +68,7 @@ void print_pour_card(Next& next) {
                              .for_whom = name_of_person(app),
                              .cup = state.plan.cup,
                              .made = app.now},
-                            sheets::Paper::a4, file);
+                            app.paper, file);
     app.notice =
         Notice{.lines = {"The pour card is in " + file.string(),
                          "It is for your helper alone: let them open and print it, and do not look."}};
@@ -80,7 +80,7 @@ void print_curve(Next& next, const PastDrill& past) {
     chart::Chart curve = curve_of(past, detection::result(past.state));
     curve.title = past.state.plan.substance.name + " in " + past.state.plan.base_name + ", " +
                   name_of_person(app) + ", " + to_date(past.started);
-    sheets::write_chart_pdf(curve, {}, app.now, file);
+    sheets::write_chart_page(curve, app.paper, app.now, file);
     app.notice = Notice{.lines = {"The curve is in " + file.string()}};
 }
 

@@ -70,6 +70,8 @@ Phase phase_of(const Running& running) {
 }
 
 std::optional<std::int64_t> next_wake(const App& app) {
+    if (!app.running && app.bench.unsaved_since_ms)
+        return *app.bench.unsaved_since_ms + pause_before_saving_ms;
     if (!app.running || phase_of(*app.running) != Phase::rest) return std::nullopt;
     // Once a second, when the figure shown changes.
     const std::int64_t left = app.running->rest_ends_ms - app.now.monotonic_ms;
@@ -77,7 +79,11 @@ std::optional<std::int64_t> next_wake(const App& app) {
 }
 
 void on(Next& next, const Tick&) {
-    if (!next.app.running) return;
+    if (!next.app.running) {
+        const auto& since = next.app.bench.unsaved_since_ms;
+        if (since && next.app.now.monotonic_ms >= *since + pause_before_saving_ms) save_draft(next);
+        return;
+    }
     Running& running = *next.app.running;
     if (!running.rest_over && next.app.now.monotonic_ms >= running.rest_ends_ms) running.rest_over = true;
 }
@@ -85,9 +91,13 @@ void on(Next& next, const Tick&) {
 void on(Next& next, const ChooseMix& intent) {
     if (!next.app.history || intent.mix >= next.app.history->mixes.size()) return;
     next.app.chosen_mix = intent.mix;
+    next.app.chosen_prior.reset();  // of another substance there may be no history
 }
 void on(Next& next, const ChooseBlinding& intent) {
     next.app.chosen_blinding = intent.blinding;
+}
+void on(Next& next, const ChoosePrior& intent) {
+    next.app.chosen_prior = intent.prior;
 }
 void on(Next& next, const TickSpoiler& intent) {
     if (intent.on)

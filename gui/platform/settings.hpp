@@ -1,14 +1,17 @@
 #pragma once
 
+#include "drills/sheets/paper.hpp"
+
 #include <filesystem>
 #include <optional>
 
 namespace sipladder::gui {
 
-/// How the window looks on this machine; no part of the journal.
+/// How the window looks and prints on this machine; no part of the journal.
 struct Settings {
     bool dark = false;
     double scale = 1.0;
+    drills::sheets::Paper paper = drills::sheets::Paper::a4;
 
     bool operator==(const Settings&) const = default;
 };

@@ -1,5 +1,8 @@
+#include "gui/screens/prepare_parts.hpp"
 #include "gui/screens/screens.hpp"
 #include "gui/widgets/widgets.hpp"
+
+#include <algorithm>
 
 namespace sipladder::gui {
 
@@ -15,64 +18,109 @@ void on_choice(std::optional<Intent>& intent, const PrepareView& view, std::opti
     intent = ChangeSetup{std::move(setup)};
 }
 
+/// A typed field becomes a changed form.
+void on_field(std::optional<Intent>& intent, const PrepareView& view, const Theme& theme, const char* id,
+              const Field& shown, float width_em, std::string Setup::*part) {
+    const auto text = field(theme, id, shown, width_em);
+    if (!text) return;
+    Setup setup = view.setup;
+    setup.*part = *text;
+    intent = ChangeSetup{std::move(setup)};
+}
+
+/// Stays on the line of the last field where this much room is left.
+void flow_on(const Theme& theme, float width_em) {
+    const float edge = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    if (ImGui::GetItemRectMax().x + (width_em + 1.2F) * theme.em() <= edge)
+        ImGui::SameLine(0.0F, 1.2F * theme.em());
+}
+
 void draw_what(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
     begin_row(theme, "What");
-    const auto substance = choose(theme, "substance", view.substances);
-    on_choice(intent, view, substance,
+    on_choice(intent, view, choose(theme, "substance", view.substances),
               [&](Setup& setup, std::size_t i) { setup.substance = view.substance_ids[i]; });
     if (!view.substance_note.empty()) faint(theme, view.substance_note);
     end_row();
     begin_row(theme, "From");
-    const auto ingredient = choose(theme, "ingredient", view.ingredients);
-    on_choice(intent, view, ingredient,
+    on_choice(intent, view, choose(theme, "ingredient", view.ingredients),
               [&](Setup& setup, std::size_t i) { setup.ingredient = view.ingredient_ids[i]; });
     if (!view.ingredient_note.empty()) faint(theme, view.ingredient_note);
+    if (!view.allergens.empty()) caution(theme, view.allergens);
+    word_before(theme, "this pack states", 4.5F);
+    on_field(intent, view, theme, "##strength", view.strength, 4.5F, &Setup::strength);
+    if (view.strength.problem.empty()) flow_on(theme, 5.0F);
+    word_before(theme, "±", 4.0F);
+    on_field(intent, view, theme, "##within", view.strength_within, 4.0F, &Setup::strength_within);
     end_row();
+}
+
+void draw_ends(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
+    word_before(theme, "weakest", 8.0F);
+    on_field(intent, view, theme, "##lowest", view.lowest, 5.0F, &Setup::lowest);
+    flow_on(theme, 7.0F);
+    word_before(theme, "ratio", 4.0F);
+    on_field(intent, view, theme, "##ratio", view.ratio, 4.0F, &Setup::ratio);
+    flow_on(theme, 7.0F);
+    word_before(theme, "rungs", 3.0F);
+    on_field(intent, view, theme, "##count", view.count, 3.0F, &Setup::count);
 }
 
 void draw_ladder(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
     begin_row(theme, "Ladder");
     on_choice(intent, view, choose(theme, "rungs", view.rungs),
               [&](Setup& setup, std::size_t i) { setup.rungs = view.rung_kinds[i]; });
-    if (view.types_rungs) {
-        if (const auto text = field(theme, "##rungs", view.own_rungs, 18.0F)) {
-            Setup setup = view.setup;
-            setup.own_rungs = *text;
-            intent = ChangeSetup{std::move(setup)};
-        }
+    if (view.setup.rungs == Rungs::own)
+        on_field(intent, view, theme, "##rungs", view.own_rungs, 18.0F, &Setup::own_rungs);
+    if (view.setup.rungs == Rungs::from_end_to_end) draw_ends(view, theme, intent);
+    if (view.strip) {
+        if (const auto pulled =
+                draw_strip(theme, *view.strip, view.strip_ends,
+                           std::min(ImGui::GetContentRegionAvail().x, 44.0F * theme.em()), 4.8F * theme.em()))
+            intent = DragEnd{pulled->is_highest, pulled->to};
+        faint(theme, view.rungs_note +
+                         ". Drag an end; or, with the strip in focus, Q W move the weakest rung and "
+                         "O P the strongest.");
     }
-    if (view.strip)
-        draw_chart(theme, "strip", *view.strip,
-                   std::min(ImGui::GetContentRegionAvail().x, 44.0F * theme.em()), 4.6F * theme.em());
     end_row();
 }
 
-void draw_for_and_with(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
+void draw_for(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
     begin_row(theme, "For");
     on_choice(intent, view, choose(theme, "blinding", view.blindings), [](Setup& setup, std::size_t i) {
         setup.blinding = i == 0 ? drills::Blinding::shuffled_tray : drills::Blinding::served;
     });
     faint(theme, view.blinding_note);
-    end_row();
-    begin_row(theme, "Times");
+    word_before(theme, "presentations", 6.0F);
     on_choice(intent, view, choose(theme, "presentations", view.presentations),
               [&](Setup& setup, std::size_t i) { setup.presentations = view.presentation_counts[i]; });
+    word_before(theme, "cups of", 7.0F);
+    on_field(intent, view, theme, "##cup", view.cup, 4.0F, &Setup::cup_mL);
+    flow_on(theme, 12.0F);
+    word_before(theme, "from these bottles", 7.0F);
+    on_field(intent, view, theme, "##people", view.people, 3.0F, &Setup::people);
     end_row();
-    begin_row(theme, "Cup");
-    if (const auto text = field(theme, "##cup", view.cup, 4.0F)) {
-        Setup setup = view.setup;
-        setup.cup_mL = *text;
-        intent = ChangeSetup{std::move(setup)};
-    }
-    end_row();
+}
+
+void draw_base_and_kitchen(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
     begin_row(theme, "Base");
     on_choice(intent, view, choose(theme, "base", view.bases),
               [&](Setup& setup, std::size_t i) { setup.base = view.base_ids[i]; });
+    if (!view.base_text.empty()) faint(theme, view.base_text);
+    word_before(theme, "hydrogen carbonate of its water", 8.0F);
+    on_field(intent, view, theme, "##bicarbonate", view.bicarbonate, 4.5F, &Setup::bicarbonate);
+    if (!view.base_note.empty()) faint(theme, view.base_note);
     end_row();
     begin_row(theme, "With");
     on_choice(intent, view, choose(theme, "kitchen", view.kitchens),
               [&](Setup& setup, std::size_t i) { setup.kitchen = view.kitchen_ids[i]; });
     faint(theme, view.kitchen_note);
+    word_before(theme, "my own, from a file", 14.0F);
+    if (const auto path = field(theme, "##kitchen", view.kitchen_path, 14.0F))
+        intent = TypeKitchenPath{*path};
+    beside(theme, "Use it", 0.0F);
+    ImGui::BeginDisabled(view.kitchen_path.text.empty());
+    if (quiet(theme, "Use it")) intent = LoadKitchen{};
+    ImGui::EndDisabled();
     end_row();
 }
 
@@ -90,62 +138,6 @@ void draw_costs(const PrepareView& view, const Theme& theme) {
     end_row();
 }
 
-void draw_step(const StepView& step, std::size_t index, const Theme& theme, bool is_wide,
-               std::optional<Intent>& intent) {
-    ImGui::PushID(static_cast<int>(index));
-    ImGui::TableNextRow();
-    ImGui::TableNextColumn();
-    if (tick(theme, std::to_string(index + 1), step.is_done)) intent = TickStep{index, !step.is_done};
-    ImGui::TableNextColumn();
-    ImGui::PushStyleColor(ImGuiCol_Text, step.is_done ? theme.colour.faint : theme.colour.ink);
-    ImGui::TextWrapped("%s", step.text.c_str());
-    ImGui::PopStyleColor();
-    if (is_wide) ImGui::TableNextColumn();
-    if (step.takes_reading) {
-        ImGui::AlignTextToFramePadding();
-        ImGui::PushStyleColor(ImGuiCol_Text, theme.colour.faint);
-        ImGui::TextUnformatted(step.reading.unit == "g" ? "scale showed" : "was really");
-        ImGui::PopStyleColor();
-        ImGui::SameLine();
-        if (const auto text = field(theme, "##reading", step.reading, 5.0F))
-            intent = TypeReading{index, *text};
-    }
-    ImGui::PopID();
-}
-
-void draw_steps(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
-    const float width = std::min(ImGui::GetContentRegionAvail().x, 52.0F * theme.em());
-    const bool is_wide = width > 36.0F * theme.em();
-    if (!ImGui::BeginTable("steps", is_wide ? 3 : 2, ImGuiTableFlags_BordersInnerH, {width, 0.0F})) return;
-    ImGui::TableSetupColumn("done", ImGuiTableColumnFlags_WidthFixed, 3.2F * theme.em());
-    ImGui::TableSetupColumn("step", ImGuiTableColumnFlags_WidthStretch);
-    if (is_wide) ImGui::TableSetupColumn("reading", ImGuiTableColumnFlags_WidthFixed, 14.5F * theme.em());
-    for (std::size_t i = 0; i < view.steps.size(); ++i) draw_step(view.steps[i], i, theme, is_wide, intent);
-    ImGui::EndTable();
-}
-
-void draw_plan(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
-    section(theme, view.result);
-    if (!view.advice.empty()) caution(theme, view.advice);
-    if (!view.shopping.empty()) {
-        std::string list = "You need ";
-        for (std::size_t i = 0; i < view.shopping.size(); ++i)
-            list += (i == 0 ? "" : "; ") + view.shopping[i];
-        paragraph(theme, list + ".");
-    }
-    gap(theme, 0.3F);
-    draw_steps(view, theme, intent);
-    if (!view.checks.empty()) section(theme, "Check before tasting");
-    for (const std::string& check : view.checks) paragraph(theme, check);
-    if (view.mixed) {
-        section(theme, "Planned (hollow) against mixed (filled), from the target");
-        draw_chart(theme, "mixed", *view.mixed,
-                   std::min(ImGui::GetContentRegionAvail().x, 40.0F * theme.em()), 16.0F * theme.em());
-    }
-    gap(theme, 0.4F);
-    for (const std::string& text : view.cautions) caution(theme, text);
-}
-
 }  // namespace
 
 std::optional<Intent> draw_prepare(const PrepareView& view, const Theme& theme) {
@@ -153,18 +145,25 @@ std::optional<Intent> draw_prepare(const PrepareView& view, const Theme& theme) 
     heading(theme, "Prepare a ladder");
     draw_what(view, theme, intent);
     draw_ladder(view, theme, intent);
-    draw_for_and_with(view, theme, intent);
+    draw_for(view, theme, intent);
+    draw_base_and_kitchen(view, theme, intent);
     draw_costs(view, theme);
     gap(theme, 0.3F);
     ImGui::Separator();
     for (const std::string& problem : view.problems) caution(theme, problem);
-    if (view.is_planning) faint(theme, "Finding the fewest steps that your equipment can hit …");
-    if (view.has_plan) draw_plan(view, theme, intent);
-    gap(theme, 0.6F);
-    if (view.has_plan) {
+    if (view.is_planning)
+        faint(theme, view.is_former ? "Planning anew; below, greyed, the plan before the last change."
+                                    : "Finding the fewest steps that your equipment can hit …");
+    if (view.plan) {
+        ImGui::BeginDisabled(view.is_former);
+        draw_plan(*view.plan, view.budget_open, theme, intent);
+        ImGui::EndDisabled();
+        gap(theme, 0.6F);
         if (primary(theme, "Keep this mix", view.can_keep)) intent = KeepMix{};
         beside(theme, "Print bench sheet");
         if (quiet(theme, "Print bench sheet", "Ctrl+P")) intent = PrintShown{};
+        if (!view.can_keep && !view.is_former)
+            for (const std::string& reason : view.costs.against) caution(theme, reason);
         gap(theme, 1.0F);
     }
     return intent;

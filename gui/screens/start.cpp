@@ -103,6 +103,17 @@ std::optional<Intent> draw_settings(const FrameView& view, const Theme& theme) {
         choices.push_back({.label = label, .is_chosen = view.scale == scale, .note = {}, .component = {}});
     if (const auto chosen = choose(theme, "size", choices)) intent = SetScale{sizes[*chosen].first};
     end_row();
+    using drills::sheets::Paper;
+    begin_row(theme, "Prints on");
+    if (const auto chosen =
+            choose(theme, "print",
+                   {{.label = "A4", .is_chosen = view.paper == Paper::a4, .note = {}, .component = {}},
+                    {.label = "US Letter",
+                     .is_chosen = view.paper == Paper::us_letter,
+                     .note = {},
+                     .component = {}}}))
+        intent = SetPaper{*chosen == 0 ? Paper::a4 : Paper::us_letter};
+    end_row();
     gap(theme, 0.8F);
     if (quiet(theme, "Back", "Escape")) intent = OpenDialog{Dialog::none};
     return intent;

@@ -32,6 +32,12 @@ std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& 
     if (const auto chosen = choose(theme, "blinding", view.blindings))
         intent = ChooseBlinding{*chosen == 0 ? drills::Blinding::shuffled_tray : drills::Blinding::served};
     faint(theme, view.blinding_note);
+    if (!view.priors.empty()) {
+        section(theme, "What does the threshold start from?");
+        if (const auto chosen = choose(theme, "prior", view.priors))
+            intent = ChoosePrior{view.prior_choices[*chosen]};
+        faint(theme, view.prior_note);
+    }
     section(theme, "Does one of these hold today?");
     for (std::size_t i = 0; i < view.spoilers.size(); ++i) {
         ImGui::PushID(static_cast<int>(i));
@@ -274,7 +280,7 @@ std::optional<Intent> draw_finding(const FindingView& view, const Theme& theme) 
     for (const std::string& warning : view.warnings) caution(theme, warning);
     gap(theme, 0.3F);
     for (const std::string& line : view.next) paragraph(theme, line);
-    faint(theme, view.number.whence);
+    faint(theme, view.rests_on);
     gap(theme, 0.6F);
     if (primary(theme, "To my palate")) intent = GoTo{Place::palate};
     beside(theme, "Print this curve");

@@ -83,6 +83,9 @@ FindingView finding_view(const App&, const PastDrill& past) {
     view.title = past.state.plan.substance.name + " in " + past.state.plan.base_name;
     view.sentence = sentence_of(past.state, found);
     view.number = shown_of(found, past.state);
+    const std::size_t answers = detection::answered(past.state).size();
+    view.rests_on = "This rests on " + std::to_string(answers) + (answers == 1 ? " answer" : " answers") +
+                    " and on a start from: " + found.prior + ".";
     view.curve = curve_of(past, found);
     for (const Warning& warning : found.warnings) view.warnings.push_back(warning.text);
     view.next = next_of(past.state, found);

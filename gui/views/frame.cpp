@@ -124,9 +124,10 @@ FrameView frame_view(const App& app) {
     view.is_demo = app.is_demo();
     view.dark = app.dark;
     view.scale = app.scale;
+    view.paper = app.paper;
     view.can_leave = !app.running;
     view.can_take_back = app.running ? app.running->picked || app.running->found || app.running->stop_asked
-                                     : app.place == Place::prepare && !app.earlier_setups.empty();
+                                     : app.place == Place::prepare && !app.earlier.empty();
     view.notice = app.notice;
     show_places(view, app);
     show_status(view, app);

@@ -50,6 +50,7 @@ struct FrameView {
     bool is_demo = false;
     bool dark = false;
     double scale = 1.0;
+    drills::sheets::Paper paper{};
     std::string title;  ///< of the window; tells no level
     std::vector<PlaceView> places;
     std::string person;

@@ -1,8 +1,6 @@
 #include "gui/views/prepare.hpp"
 
-#include "engine/chart/planned_against_mixed.hpp"
 #include "engine/safety/intake.hpp"
-#include "engine/solution/as_mixed.hpp"
 #include "engine/text.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/planning.hpp"
@@ -20,9 +18,9 @@ std::string number_of(std::size_t count, const std::string& one, const std::stri
     return std::to_string(count) + " " + (count == 1 ? one : many);
 }
 
-/// Whole numbers as they are, others with three digits.
-std::string amount_text(double amount) {
-    return amount == std::floor(amount) ? fixed(amount, 0) : significant(amount, 3);
+/// What is typed, or what stands there while nothing is.
+Field field_of(const std::string& typed, double otherwise, const std::string& unit) {
+    return {.text = typed.empty() ? exact(otherwise) : typed, .unit = unit, .problem = {}};
 }
 
 void choose_what(PrepareView& view, const App& app) {
@@ -43,8 +41,13 @@ void choose_what(PrepareView& view, const App& app) {
         view.ingredient_ids.push_back(ingredient.id);
         if (!is_chosen) continue;
         view.ingredient_note = ingredient.note;
-        if (!ingredient.allergens.empty())
-            view.ingredient_note += " Allergens: " + ingredient.allergens + ".";
+        if (!ingredient.allergens.empty()) view.allergens = "Allergens: " + ingredient.allergens;
+        const StatedStrength stated = stated_strength(ingredient);
+        view.strength =
+            field_of(view.setup.strength, number_from_file(significant(stated.value, 4)).value_or(0.0), {});
+        view.strength_within =
+            field_of(view.setup.strength_within,
+                     number_from_file(significant(stated.within, 3)).value_or(0.0), stated.unit);
     }
 }
 
@@ -57,14 +60,33 @@ void choose_ladder(PrepareView& view, const App& app) {
     add(Rungs::six_of_three, "6 rungs, ratio 3",
         "wide enough for most people; the first ladder of a substance");
     add(Rungs::eight_of_two, "8 rungs, ratio 2", "finer, for two bottles more");
-    if (own_of(app, view.setup.substance) != nullptr)
+    if (own_of(app, view.setup) != nullptr)
         add(Rungs::around_mine, "5 rungs, ratio 2, around my last result",
             "as good as a long ladder once the centre is known");
+    add(Rungs::from_end_to_end, "from end to end",
+        "set the weakest rung, the ratio and how many; or drag the ends");
     add(Rungs::own, "my own", "type the rungs, weakest first");
-    view.types_rungs = view.setup.rungs == Rungs::own;
-    view.own_rungs = {.text = view.setup.own_rungs,
-                      .unit = unit_text(app.content->substance(view.setup.substance).scale),
-                      .problem = {}};
+    const std::string unit = unit_text(app.content->substance(view.setup.substance).scale);
+    view.own_rungs = {.text = view.setup.own_rungs, .unit = unit, .problem = {}};
+    view.lowest = {.text = view.setup.lowest, .unit = unit, .problem = {}};
+    view.ratio = {.text = view.setup.ratio, .unit = {}, .problem = {}};
+    view.count = {.text = view.setup.count, .unit = {}, .problem = {}};
+}
+
+/// "6 rungs from 0.15 to 36 g/L, ratio 3.0"
+std::string rungs_text(const solution::Ladder& ladder) {
+    const std::vector<double>& targets = ladder.targets();
+    double least = 1e9;
+    double most = 0.0;
+    for (std::size_t i = 1; i < targets.size(); ++i) {
+        least = std::min(least, targets[i] / targets[i - 1]);
+        most = std::max(most, targets[i] / targets[i - 1]);
+    }
+    const std::string ratio = most / least < 1.15
+                                  ? "ratio " + significant(std::sqrt(least * most), 2)
+                                  : "ratios " + significant(least, 2) + " to " + significant(most, 2);
+    return std::to_string(targets.size()) + " rungs from " + significant(targets.front(), 2) + " to " +
+           significant(targets.back(), 2) + " " + unit_text(ladder.scale()) + ", " + ratio;
 }
 
 void choose_for_and_with(PrepareView& view, const App& app) {
@@ -83,11 +105,18 @@ void choose_for_and_with(PrepareView& view, const App& app) {
         view.presentation_counts.push_back(count);
     }
     view.cup = {.text = view.setup.cup_mL, .unit = "mL", .problem = {}};
+    view.people = {
+        .text = view.setup.people, .unit = view.setup.people == "1" ? "taster" : "tasters", .problem = {}};
     for (const solution::Base& base : app.content->bases) {
         view.bases.push_back(
             {.label = base.name, .is_chosen = base.id == view.setup.base, .note = {}, .component = {}});
         view.base_ids.push_back(base.id);
+        if (base.id == view.setup.base)
+            view.bicarbonate = field_of(view.setup.bicarbonate, base.bicarbonate_mg_per_L, "mg/L");
     }
+    if (app.content->substance(view.setup.substance).component == Component::sour)
+        view.base_note =
+            "From the label of the water: it eats acid, the weakest rungs' first. Less is better here.";
     for (const solution::Equipment& kitchen : app.content->equipment) {
         const bool is_chosen = kitchen.id == view.setup.kitchen;
         view.kitchens.push_back(
@@ -99,14 +128,26 @@ void choose_for_and_with(PrepareView& view, const App& app) {
         for (const solution::Vessel& vessel : kitchen.vessels)
             view.kitchen_note += (view.kitchen_note.empty() ? "" : "; ") + vessel.name;
     }
+    view.kitchen_path = {.text = app.kitchen_path, .unit = {}, .problem = {}};
 }
 
+/// Each beside its field, where it has one on the screen.
 void show_problems(PrepareView& view, const std::vector<Problem>& problems) {
+    const bool sets_ends = view.setup.rungs == Rungs::from_end_to_end;
+    const std::vector<std::pair<std::string, Field*>> fields{
+        {label::cup, &view.cup},
+        {label::people, &view.people},
+        {label::strength, &view.strength},
+        {label::within, &view.strength_within},
+        {label::bicarbonate, &view.bicarbonate},
+        {label::lowest, sets_ends ? &view.lowest : nullptr},
+        {label::ratio, sets_ends ? &view.ratio : nullptr},
+        {label::count, sets_ends ? &view.count : nullptr},
+        {label::ladder, view.setup.rungs == Rungs::own ? &view.own_rungs : nullptr}};
     for (const Problem& problem : problems) {
-        if (problem.where == "Cup")
-            view.cup.problem = problem.what + ": " + problem.right;
-        else if (problem.where == "Ladder" && view.types_rungs)
-            view.own_rungs.problem = problem.what + "; " + problem.right;
+        const auto found = std::ranges::find(fields, problem.where, &std::pair<std::string, Field*>::first);
+        if (found != fields.end() && found->second != nullptr)
+            found->second->problem = problem.what + ": " + problem.right;
         else
             view.problems.push_back(to_text(problem));
     }
@@ -116,8 +157,9 @@ void show_problems(PrepareView& view, const std::vector<Problem>& problems) {
 chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
     const std::vector<double>& targets = request.ladder.targets();
     chart::Chart strip;
-    double lower = targets.front();
-    double upper = targets.back();
+    // So wide that no pull at an end moves the axis under the hand.
+    double lower = std::min(targets.front() / 1.6, request.substance.prior.centre / 200.0);
+    double upper = std::max(targets.back() * 1.6, request.substance.strongest_cup * 1.7);
     for (const content::ReferenceThreshold& reported : app.content->reference_thresholds) {
         if (reported.substance != request.substance.id) continue;
         strip.marks.emplace_back(chart::ReferenceBand{
@@ -131,8 +173,8 @@ chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
         upper = std::max(upper, reported.upper);
     }
     strip.x = {.kind = chart::AxisKind::logarithmic,
-               .from = lower / 1.6,
-               .to = upper * 1.6,
+               .from = lower,
+               .to = upper,
                .unit = unit_text(request.ladder.scale()),
                .ticks = {},
                .shown = true,
@@ -144,7 +186,7 @@ chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
                .ticks = {},
                .shown = false,
                .ruled = false};
-    if (const PalateEntry* own = own_of(app, request.substance.id))
+    if (const PalateEntry* own = own_of(app, app.bench.setup))
         strip.marks.emplace_back(chart::Ridge{.x =
                                                   [&] {
                                                       std::vector<double> x;
@@ -176,89 +218,34 @@ chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
 
 void add_intake(std::vector<Shown>& items, double amount, const std::string& unit_and_what) {
     if (amount > 0.0)
-        items.push_back({significant(amount, 2) + " " + unit_and_what,
-                         "if every presentation were the strongest rung and all of it swallowed"});
+        items.push_back(
+            {significant(amount, 2) + " " + unit_and_what,
+             "of each person, if every presentation were the strongest rung and all of it swallowed"});
 }
 
 void show_costs(PrepareView& view, const App& app) {
     const solution::Substance& substance = app.content->substance(view.setup.substance);
     const std::size_t cups = 3 * view.setup.presentations;
-    view.costs.items.push_back({number_of(cups, "cup", "cups"), "three to a presentation"});
+    const std::size_t people =
+        static_cast<std::size_t>(std::clamp(number_from_typed(view.setup.people).value_or(1.0), 1.0, 200.0));
+    view.costs.items.push_back({number_of(cups, "cup", "cups") +
+                                    (people > 1 ? " each, " + std::to_string(cups * people) + " in all" : ""),
+                                "three to a presentation"});
     view.costs.items.push_back(
         {"about " + std::to_string(seconds_of(substance, view.setup.presentations) / 60) + " min",
          "rests of " + std::to_string(substance.rest_s) + " s, and two minutes to pour and taste each time"});
     view.costs.against = against_keeping(app);
-    if (!app.bench.plan) return;
-    const safety::Intake worst = worst_of(*app.bench.plan);
+    const solution::MixPlan* plan = app.bench.plan ? app.bench.plan.get() : nullptr;
+    if (plan == nullptr) return;
+    const safety::Intake worst = worst_of(*plan);
     add_intake(view.costs.items, worst.sugar.value, "g sugar at most");
     add_intake(view.costs.items, worst.acid.value, "g acid at most");
+    add_intake(view.costs.items, worst.acid_cups, "acid cups at most");
     add_intake(view.costs.items, worst.salt.value, "g salt at most");
     add_intake(view.costs.items, worst.tannin.value, "g tannin at most");
+    add_intake(view.costs.items, worst.caffeine.value, "mg caffeine at most");
     add_intake(view.costs.items, worst.ethanol.value, "g ethanol at most");
     if (worst.ethanol.value <= 0.0) view.costs.items.push_back({"no ethanol", "nothing here holds any"});
-}
-
-std::string result_of(const solution::MixPlan& plan) {
-    double worst = 0.0;
-    double shared = 0.0;
-    for (const solution::PlannedLevel& level : plan.levels) {
-        worst = std::max(worst, level.u_rel());
-        shared = std::max(shared, level.u_shared_rel);
-    }
-    const std::string stocks =
-        plan.stocks.empty() ? "No stock" : number_of(plan.stocks.size(), "stock", "stocks");
-    return stocks + ", " + number_of(plan.steps.size(), "step", "steps") + ". Every rung within " +
-           percent(worst) + " (wanted " + percent(plan.request.wanted_u_rel) + "); " + percent(shared) +
-           " of it common to all rungs.";
-}
-
-void show_steps(PrepareView& view, const Bench& bench, const ReadReadings& read) {
-    for (std::size_t i = 0; i < bench.plan->steps.size(); ++i) {
-        const solution::Step& step = bench.plan->steps[i];
-        StepView shown{.text = step.text,
-                       .with = step.with,
-                       .is_done = bench.ticked.contains(i),
-                       .takes_reading = step.takes_reading,
-                       .reading = {},
-                       .planned = exact(step.reading) + " " + step.unit};
-        shown.reading.unit = step.unit;
-        if (const auto typed = bench.typed.find(i); typed != bench.typed.end())
-            shown.reading.text = typed->second;
-        if (const auto problem = read.problems.find(i); problem != read.problems.end())
-            shown.reading.problem = problem->second.what + ": " + problem->second.right;
-        view.steps.push_back(std::move(shown));
-    }
-}
-
-chart::Chart mixed_chart(const solution::MixPlan& plan, const solution::Readings& readings) {
-    const solution::MixedLadder mixed = solution::as_mixed(plan, readings);
-    chart::PlannedAgainstMixed data{
-        .title = {}, .component = plan.request.substance.component, .scale = mixed.scale, .rungs = {}};
-    for (const solution::MixedLevel& level : mixed.levels) {
-        const auto planned = std::ranges::find(plan.levels, level.bottle, &solution::PlannedLevel::bottle);
-        data.rungs.push_back({.target = level.target,
-                              .planned = planned == plan.levels.end() ? level.target : planned->mixed,
-                              .mixed = level.mixed,
-                              .u_rel = std::hypot(level.u_own_rel, level.u_shared_rel),
-                              .bottle = level.bottle});
-    }
-    return chart::planned_against_mixed(data);
-}
-
-void show_plan(PrepareView& view, const Bench& bench) {
-    const solution::MixPlan& plan = *bench.plan;
-    view.has_plan = true;
-    view.result = result_of(plan);
-    view.advice = plan.advice;
-    for (const solution::ShoppingItem& item : plan.shopping)
-        view.shopping.push_back(amount_text(item.amount) + " " + item.unit + " " + item.what);
-    const ReadReadings read = read_readings(bench);
-    show_steps(view, bench, read);
-    for (const solution::Check& check : plan.checks)
-        view.checks.push_back(check.what + " should read " + significant(check.expected, 3) + " " +
-                              check.unit + "; within " + significant(check.passes_within, 1) + " passes.");
-    view.mixed = mixed_chart(plan, read.readings);
-    view.cautions = plan.cautions;
 }
 
 }  // namespace
@@ -271,11 +258,20 @@ PrepareView prepare_view(const App& app) {
     choose_for_and_with(view, app);
     show_problems(view, app.bench.problems);
     const auto request = request_of(app, view.setup);
-    if (const auto* good = std::get_if<solution::PlanRequest>(&request)) view.strip = strip_of(app, *good);
+    if (const auto* good = std::get_if<solution::PlanRequest>(&request)) {
+        view.strip = strip_of(app, *good);
+        view.strip_ends = {good->ladder.targets().front(), good->ladder.targets().back()};
+        view.rungs_note = rungs_text(good->ladder);
+    }
     show_costs(view, app);
     view.is_planning = app.bench.job.has_value();
-    if (app.bench.plan) show_plan(view, app.bench);
-    view.can_keep = view.has_plan && view.costs.against.empty();
+    view.is_former = !app.bench.plan && app.bench.former_plan && view.is_planning;
+    if (app.bench.plan)
+        view.plan = plan_view(*app.bench.plan, app.bench, false);
+    else if (view.is_former)
+        view.plan = plan_view(*app.bench.former_plan, app.bench, true);
+    view.budget_open = app.budget_open;
+    view.can_keep = app.bench.plan && view.costs.against.empty();
     return view;
 }
 

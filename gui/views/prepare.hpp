@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/chart/chart.hpp"
+#include "engine/chart/dilution_tree.hpp"
 #include "gui/app/app.hpp"
 #include "gui/views/shown.hpp"
 
@@ -11,17 +12,52 @@ namespace sipladder::gui {
 
 struct StepView {
     std::string text;
-    std::string with;  ///< which balance or vessel
     bool is_done = false;
     bool takes_reading = false;
     Field reading;        ///< what was really shown; its unit
     std::string planned;  ///< what should be shown, with unit
+    Fate fate = Fate::as_written;
+    Field left;  ///< asked for where it was spilled
 };
 
 /// Costs, before anything is mixed.
 struct CostView {
-    std::vector<Shown> items;          ///< cups, minutes, intake
+    std::vector<Shown> items;          ///< cups, minutes, every capped intake
     std::vector<std::string> against;  ///< what stands against keeping; empty: nothing
+};
+
+struct CheckView {
+    std::string id;     ///< what TypeCheck names
+    std::string text;   ///< "hydrometer in stock A should read 1.0077; 1.0067 to 1.0087 passes"
+    Field read;         ///< what was read
+    std::string found;  ///< "passes", or what to do; empty: nothing read yet
+    bool passes = false;
+};
+
+/// One level's error budget, own and shared parts apart.
+struct BudgetView {
+    std::string title;  ///< "K, 0.150 g/L ± 0.40 %: 0.38 % of its own, 0.12 % shared"
+    struct Line {
+        std::string what;
+        std::string own;  ///< one of the two is empty
+        std::string shared;
+    };
+    std::vector<Line> lines;  ///< largest first
+};
+
+/// Everything that hangs on a plan.
+struct PlanView {
+    std::string result;  ///< "2 stocks, 13 steps. Every rung within 2.8 % …"
+    std::string advice;
+    chart::DilutionTree tree;
+    std::vector<StepView> steps;
+    std::vector<CheckView> checks;
+    std::vector<std::string> missed;    ///< what the notes at the bench did to the levels
+    std::optional<chart::Chart> mixed;  ///< planned against mixed
+    std::vector<BudgetView> budgets;    ///< shown on demand
+    std::vector<std::string> shopping;
+    std::vector<std::string> keeping;  ///< how long what is mixed may be used
+    std::vector<std::string> cautions;
 };
 
 struct PrepareView {
@@ -31,37 +67,46 @@ struct PrepareView {
     std::vector<Choice> ingredients;
     std::vector<std::string> ingredient_ids;
     std::string ingredient_note;
+    std::string allergens;  ///< empty: none known
+    Field strength;         ///< as stated on this pack
+    Field strength_within;
     std::vector<Choice> rungs;  ///< in the order of `rung_kinds`
     std::vector<Rungs> rung_kinds;
     Field own_rungs;
-    bool types_rungs = false;
+    Field lowest;
+    Field ratio;
+    Field count;
     std::optional<chart::Chart> strip;  ///< the rungs on their log axis, with what papers report
+    std::vector<double> strip_ends;     ///< lowest and highest rung
+    std::string rungs_note;             ///< what the rungs are, in words
     std::vector<Choice> blindings;      ///< shuffled tray, served
     std::string blinding_note;
     std::vector<Choice> presentations;
     std::vector<std::size_t> presentation_counts;
     Field cup;
+    Field people;
     std::vector<Choice> bases;
     std::vector<std::string> base_ids;
+    std::string base_text;  ///< what is in it
+    Field bicarbonate;
+    std::string base_note;
     std::vector<Choice> kitchens;
     std::vector<std::string> kitchen_ids;
     std::string kitchen_note;
+    Field kitchen_path;
     Setup setup;  ///< what a change starts from
     CostView costs;
 
     bool is_planning = false;
+    bool is_former = false;  ///< the plan shown is of the form before the last change
     std::vector<std::string> problems;
-    std::string result;  ///< "2 stocks, 13 steps. Every rung within 2.8 % …"
-    std::string advice;
-    std::vector<std::string> shopping;
-    std::vector<StepView> steps;
-    std::vector<std::string> checks;
-    std::optional<chart::Chart> mixed;  ///< planned against mixed
-    std::vector<std::string> cautions;
-    bool has_plan = false;
+    std::optional<PlanView> plan;
+    bool budget_open = false;
     bool can_keep = false;
 };
 
 PrepareView prepare_view(const App& app);
+/// @param bench  the plan shown is bench.plan, or the former one where that is still being worked out
+PlanView plan_view(const solution::MixPlan& plan, const Bench& bench, bool is_former);
 
 }  // namespace sipladder::gui

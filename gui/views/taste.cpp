@@ -1,6 +1,7 @@
 #include "gui/views/taste.hpp"
 
 #include "engine/text.hpp"
+#include "gui/app/drilling.hpp"
 #include "gui/app/planning.hpp"
 #include "gui/views/finding.hpp"
 
@@ -76,6 +77,30 @@ void show_blinding(TasteStartView& view, const App& app) {
               "after your answer is locked.";
 }
 
+/// What the answers are added to: own history where there is one, said in full.
+void show_priors(TasteStartView& view, const App& app, const drills::record::KeptMix& mix) {
+    using drills::PriorChoice;
+    const std::optional<drills::OwnHistory> own = own_history_for(app, mix);
+    const PriorChoice chosen = prior_choice(app, mix);
+    const auto add = [&](PriorChoice choice, const std::string& label, const threshold::Prior& prior,
+                         const std::string& note) {
+        view.priors.push_back(
+            {.label = label, .is_chosen = choice == chosen, .note = prior.name, .component = {}});
+        view.prior_choices.push_back(choice);
+        if (choice == chosen) view.prior_note = note;
+    };
+    if (own)
+        add(PriorChoice::own_history, "own history of " + own->date, drills::own_prior(*own),
+            "Your last result, " + with_interval(own->last.value(), own->last.lower(), own->last.upper()) +
+                " " + unit_text(own->last.scale) + ", carried forward and widened for the time since.");
+    const threshold::Prior assumed = drills::assumed_prior(app.content->substance(mix.substance));
+    add(PriorChoice::assumed, "what is assumed of anyone", assumed,
+        "As if nothing were known of you: " + assumed.name + ".");
+    const threshold::Prior flat = drills::flat_prior(mix.ladder);
+    add(PriorChoice::flat, "nothing", flat,
+        "Only the answers count: " + flat.name + "; intervals come out wider.");
+}
+
 TasteStartView start_view(const App& app) {
     TasteStartView view;
     if (!app.history) return view;
@@ -100,6 +125,7 @@ TasteStartView start_view(const App& app) {
     if (!app.chosen_mix) return view;
     const solution::Substance& substance =
         app.content->substance(history.mixes.at(*app.chosen_mix).substance);
+    show_priors(view, app, history.mixes.at(*app.chosen_mix));
     view.asks_for_closed_nose = substance.closed_nose;
     view.nose_is_closed = app.spoilers.closed_nose;
     view.will_take = counted(app.chosen_presentations, "presentation", "presentations") + ", " +

@@ -21,6 +21,9 @@ struct TasteStartView {
     std::string older_mixes;    ///< that there are more; may be empty
     std::vector<Choice> blindings;
     std::string blinding_note;
+    std::vector<Choice> priors;  ///< what the threshold starts from, in the order of `prior_choices`
+    std::vector<drills::PriorChoice> prior_choices;
+    std::string prior_note;  ///< the chosen one in full
     std::vector<Choice> spoilers;
     bool asks_for_closed_nose = false;
     bool nose_is_closed = false;
@@ -56,6 +59,7 @@ struct FindingView {
     std::string title;     ///< substance and base
     std::string sentence;  ///< what was found, with its interval
     Shown number;
+    std::string rests_on;  ///< prior and number of answers
     chart::Chart curve;
     std::vector<std::string> warnings;
     std::vector<std::string> next;

@@ -30,6 +30,8 @@ float wrap_at(const Theme& theme) {
     return ImGui::GetCursorPosX() + reading_width(theme);
 }
 
+}  // namespace
+
 void tooltip(const Theme& theme, const std::string& text) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.6F * theme.em(), 0.4F * theme.em()});
     ImGui::BeginTooltip();
@@ -39,6 +41,8 @@ void tooltip(const Theme& theme, const std::string& text) {
     ImGui::EndTooltip();
     ImGui::PopStyleVar();
 }
+
+namespace {
 
 /// The key of the button that was just drawn, level with its middle. Drawn beside it, so that it moves
 /// nothing.
@@ -228,17 +232,24 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
 
 std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em) {
     std::string text = field.text;
-    ImGui::SetNextItemWidth(width_em * theme.em());
+    ImGui::SetNextItemWidth(std::min(width_em * theme.em(), ImGui::GetContentRegionAvail().x));
     if (!field.problem.empty()) ImGui::PushStyleColor(ImGuiCol_Border, theme.colour.warning);
     const bool changed = ImGui::InputText(id, &text);
     if (!field.problem.empty()) ImGui::PopStyleColor();
     if (!field.unit.empty()) {
-        ImGui::SameLine();
+        flow(ImGui::CalcTextSize(field.unit.c_str()).x, false);
         ImGui::TextUnformatted(field.unit.c_str());
     }
     if (!field.problem.empty()) caution(theme, field.problem);
     if (!changed) return std::nullopt;
     return text;
+}
+
+void word_before(const Theme& theme, const std::string& text, float width_em) {
+    ImGui::AlignTextToFramePadding();
+    text_in(theme.fonts.body, theme.colour.faint, text,
+            ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x);
+    flow(width_em * theme.em(), false);
 }
 
 void begin_row(const Theme& theme, const std::string& label) {
@@ -284,31 +295,6 @@ void countdown_ring(const Theme& theme, double share, const std::string& text) {
     list.AddText(font, font->FontSize, {centre.x - size.x / 2, centre.y - size.y / 2},
                  ImGui::GetColorU32(theme.colour.ink), text.c_str());
     ImGui::Dummy({2.0F * radius + 0.8F * em, 2.0F * radius + 0.8F * em});
-}
-
-void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, float width, float height) {
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImGui::PushID(id);
-    const bool walked = ImGui::InvisibleButton("chart", {width, height});
-    const bool hovered = ImGui::IsItemHovered();
-    const bool focused = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
-    WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
-    const std::vector<chart::Hit> hits =
-        chart::draw(chart,
-                    {static_cast<double>(at.x), static_cast<double>(at.y), static_cast<double>(width),
-                     static_cast<double>(height)},
-                    painter);
-    int* const which = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("which"), -1);
-    if (walked && focused && !hits.empty()) *which = (*which + 1) % static_cast<int>(hits.size());
-    const ImVec2 mouse = ImGui::GetMousePos();
-    const chart::Hit* pointed = nullptr;
-    for (const chart::Hit& hit : hits)
-        if (hovered && hit.box.contains({static_cast<double>(mouse.x), static_cast<double>(mouse.y)}))
-            pointed = &hit;
-    if (focused && *which >= 0 && *which < static_cast<int>(hits.size()))
-        pointed = &hits[static_cast<std::size_t>(*which)];
-    if (pointed != nullptr) tooltip(theme, pointed->text);
-    ImGui::PopID();
 }
 
 }  // namespace sipladder::gui

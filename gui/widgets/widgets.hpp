@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/chart/chart.hpp"
+#include "engine/chart/dilution_tree.hpp"
 #include "gui/theme/theme.hpp"
 #include "gui/views/shown.hpp"
 
@@ -36,6 +37,9 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
 /// What the field holds after an edit.
 std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em);
 
+void tooltip(const Theme& theme, const std::string& text);
+/// A faint word before a field of this width; the field stays on its line where there is room for both.
+void word_before(const Theme& theme, const std::string& text, float width_em);
 /// As much of a text as this width holds, with an ellipsis where it is cut.
 std::string elided(const std::string& text, float width);
 /// Label at the left where there is room, above where there is not; everything until end_row belongs to it.
@@ -49,5 +53,17 @@ void caution_sign(ImDrawList& list, ImVec2 top_left, float size, ImU32 colour);
 void countdown_ring(const Theme& theme, double share, const std::string& text);
 /// A chart with the words of its marks on hover; by keyboard, Space walks through them.
 void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, float width, float height);
+void draw_tree(const Theme& theme, const char* id, const chart::DilutionTree& tree, float width);
+
+/// An end of a ladder that is being pulled.
+struct Pulled {
+    bool is_highest = false;
+    double to{};
+};
+/// A ladder on its axis: either end is pulled with the mouse, or with keys while the strip has the focus (Q
+/// and W the weakest rung, O and P the strongest).
+/// @param ends  the weakest and the strongest rung
+std::optional<Pulled> draw_strip(const Theme& theme, const chart::Chart& chart,
+                                 const std::vector<double>& ends, float width, float height);
 
 }  // namespace sipladder::gui

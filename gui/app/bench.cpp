@@ -1,0 +1,93 @@
+#include "gui/app/bench.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <utility>
+
+namespace sipladder::gui {
+
+namespace {
+
+using drills::record::DraftStep;
+using drills::record::MixDraft;
+
+constexpr std::array<std::pair<Rungs, const char*>, 5> rung_names{
+    {{Rungs::six_of_three, "six_of_three"},
+     {Rungs::eight_of_two, "eight_of_two"},
+     {Rungs::around_mine, "around_mine"},
+     {Rungs::from_end_to_end, "from_end_to_end"},
+     {Rungs::own, "own"}}};
+
+/// The fields that are texts already.
+constexpr std::array<std::pair<const char*, std::string Setup::*>, 14> text_fields{
+    {{"substance", &Setup::substance},
+     {"ingredient", &Setup::ingredient},
+     {"strength", &Setup::strength},
+     {"strength_within", &Setup::strength_within},
+     {"base", &Setup::base},
+     {"bicarbonate_mg_per_L", &Setup::bicarbonate},
+     {"kitchen", &Setup::kitchen},
+     {"kitchen_file", &Setup::kitchen_file},
+     {"own_rungs", &Setup::own_rungs},
+     {"lowest", &Setup::lowest},
+     {"ratio", &Setup::ratio},
+     {"count", &Setup::count},
+     {"cup_mL", &Setup::cup_mL},
+     {"people", &Setup::people}}};
+
+}  // namespace
+
+std::map<std::string, std::string> form_of(const Setup& setup) {
+    std::map<std::string, std::string> form;
+    for (const auto& [name, field] : text_fields) form[name] = setup.*field;
+    for (const auto& [rungs, name] : rung_names)
+        if (rungs == setup.rungs) form["rungs"] = name;
+    form["blinding"] = setup.blinding == drills::Blinding::served ? "served" : "shuffled_tray";
+    form["presentations"] = std::to_string(setup.presentations);
+    return form;
+}
+
+Setup setup_from(const std::map<std::string, std::string>& form, Setup otherwise) {
+    const auto text = [&](const char* name) -> const std::string* {
+        const auto found = form.find(name);
+        return found == form.end() ? nullptr : &found->second;
+    };
+    for (const auto& [name, field] : text_fields)
+        if (const std::string* value = text(name)) otherwise.*field = *value;
+    for (const auto& [rungs, name] : rung_names)
+        if (const std::string* value = text("rungs"); value != nullptr && *value == name)
+            otherwise.rungs = rungs;
+    if (const std::string* value = text("blinding"))
+        otherwise.blinding = *value == "served" ? drills::Blinding::served : drills::Blinding::shuffled_tray;
+    if (const std::string* value = text("presentations")) {
+        std::size_t count = 0;
+        const auto read = std::from_chars(value->data(), value->data() + value->size(), count);
+        if (read.ec == std::errc{} && count >= 1 && count <= 100) otherwise.presentations = count;
+    }
+    return otherwise;
+}
+
+MixDraft draft_of(const Bench& bench) {
+    MixDraft draft;
+    draft.form = form_of(bench.setup);
+    // What could not be taken up yet is not lost by writing anew.
+    if (bench.waiting) {
+        draft.steps = bench.waiting->steps;
+        draft.checks = bench.waiting->checks;
+    }
+    if (!bench.plan) return draft;
+    for (const auto& [number, note] : bench.notes.steps)
+        draft.steps.push_back({.number = number,
+                               .text = bench.plan->steps.at(number).text,
+                               .ticked = note.ticked,
+                               .reading = note.reading,
+                               .fate = note.fate == Fate::skipped   ? "skipped"
+                                       : note.fate == Fate::spilled ? "spilled"
+                                                                    : "",
+                               .left = note.left});
+    for (const auto& [check, read] : bench.notes.checks) draft.checks[check] = read;
+    return draft;
+}
+
+}  // namespace sipladder::gui

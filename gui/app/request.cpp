@@ -1,0 +1,210 @@
+// The form becomes a request. Every field is read before anything is refused, so that all that is wrong shows
+// at once, each beside its field.
+
+#include "engine/text.hpp"
+#include "gui/app/handlers.hpp"
+#include "gui/app/planning.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+
+namespace sipladder::gui {
+
+namespace {
+
+constexpr double smallest_cup_mL = 2.0;
+constexpr double largest_cup_mL = 50.0;
+constexpr double most_people = 200.0;
+constexpr double most_bicarbonate_mg_per_L = 5000.0;    // richer than any table water; judgement
+constexpr double strongest_spirit_pct_vol = 60.0;       // content/cautions.json, left_out
+constexpr double strongest_liquid_g_per_100_mL = 10.0;  // shop vinegar; content/cautions.json, left_out
+
+bool is_blank(const std::string& text) {
+    return text.find_first_not_of(" \t") == std::string::npos;
+}
+
+/// Numbers with blanks or semicolons between; commas are decimal signs.
+std::optional<std::vector<double>> numbers_typed(const std::string& text) {
+    std::string spaced = text;
+    std::replace(spaced.begin(), spaced.end(), ';', ' ');
+    std::istringstream words(spaced);
+    std::vector<double> numbers;
+    for (std::string word; words >> word;) {
+        const std::optional<double> number = number_from_typed(word);
+        if (!number) return std::nullopt;
+        numbers.push_back(*number);
+    }
+    return numbers;
+}
+
+/// Reads one field after another and collects what is wrong.
+struct Reader {
+    std::vector<Problem>& problems;
+
+    /// @param empty  what an empty field stands for; nothing: it has to be filled
+    double number(const char* where, const std::string& typed, double least, double most,
+                  const std::string& right, std::optional<double> empty = {}) const {
+        if (is_blank(typed) && empty) return *empty;
+        const std::optional<double> read = number_from_typed(typed);
+        if (read && *read >= least && *read <= most) return *read;
+        problems.push_back({where, "\"" + typed + "\"", right});
+        return empty.value_or(least);
+    }
+};
+
+/// The shipped ladder of this many rungs, else one around the assumed prior's centre.
+solution::Ladder preset(const content::Content& content, const solution::Substance& substance,
+                        std::size_t rungs, double ratio) {
+    for (const solution::Ladder& ladder : content.ladders) {
+        if (ladder.substance() != substance.id || ladder.size() != rungs) continue;
+        // A shipped ladder may be narrower than asked for where a cap wants it so; a wider one is another
+        // ladder.
+        const double step = std::pow(ladder.targets().back() / ladder.targets().front(),
+                                     1.0 / static_cast<double>(rungs - 1));
+        if (step < 1.2 * ratio) return ladder;
+    }
+    return solution::ladder_around(substance.id + "_" + std::to_string(rungs), substance.id, substance.scale,
+                                   substance.prior.centre, rungs, ratio);
+}
+
+std::optional<solution::Ladder> from_end_to_end(const Reader& read, const Setup& setup,
+                                                const solution::Substance& substance) {
+    const std::size_t before = read.problems.size();
+    const double lowest = read.number(label::lowest, setup.lowest, 1e-6, 1e6, "the weakest rung, above 0");
+    const double ratio = read.number(label::ratio, setup.ratio, 1.05, 20.0,
+                                     "from one rung to the next, 1.05 to 20; 3 or 2 is usual");
+    const double count = read.number(label::count, setup.count, 2.0, 14.0, "a whole number, 2 to 14");
+    if (count != std::floor(count))
+        read.problems.push_back({label::count, "\"" + setup.count + "\"", "a whole number, 2 to 14"});
+    if (read.problems.size() > before) return std::nullopt;
+    std::vector<double> targets;
+    for (int i = 0; i < static_cast<int>(count); ++i)
+        targets.push_back(number_from_file(significant(lowest * std::pow(ratio, i), 3)).value_or(0.0));
+    return solution::Ladder(substance.id + "_set", substance.id, substance.scale, targets, label::ladder);
+}
+
+std::optional<solution::Ladder> ladder_of(const App& app, const Reader& read, const Setup& setup,
+                                          const solution::Substance& substance) {
+    switch (setup.rungs) {
+        case Rungs::six_of_three:
+            return preset(*app.content, substance, 6, 3.0);
+        case Rungs::eight_of_two:
+            return preset(*app.content, substance, 8, 2.0);
+        case Rungs::around_mine:
+            if (const PalateEntry* own = own_of(app, setup))
+                return solution::ladder_around(substance.id + "_mine", substance.id, substance.scale,
+                                               own->threshold.value(), 5, 2.0);
+            throw Refused(label::ladder, "you have no result for " + substance.name + " yet",
+                          "six rungs of ratio 3 for a first time");
+        case Rungs::from_end_to_end:
+            return from_end_to_end(read, setup, substance);
+        case Rungs::own:
+            break;
+    }
+    const std::optional<std::vector<double>> typed = numbers_typed(setup.own_rungs);
+    if (!typed || typed->size() < 2)
+        throw Refused(label::ladder, "the rungs typed are no list of numbers",
+                      "two or more, weakest first, with blanks between: 0.1 0.2 0.4");
+    return solution::Ladder(substance.id + "_own", substance.id, substance.scale, *typed, label::ladder);
+}
+
+/// The ingredient as this pack's label states it.
+solution::Ingredient ingredient_of(const Reader& read, const Setup& setup, solution::Ingredient ingredient) {
+    using solution::IngredientForm;
+    if (is_blank(setup.strength) && is_blank(setup.strength_within)) return ingredient;
+    const StatedStrength stated = stated_strength(ingredient);
+    const std::string range = "above 0, at most " + exact(stated.largest) + " " + stated.unit;
+    const double value = read.number(label::strength, setup.strength, 1e-3 * stated.largest, stated.largest,
+                                     range + "; nothing stronger is used here", stated.value);
+    const double within = read.number(label::within, setup.strength_within, 0.0, 0.5 * value,
+                                      "0 to half of the strength: how far off the label may be",
+                                      std::min(stated.within, 0.5 * value));
+    switch (ingredient.form) {
+        case IngredientForm::powder:
+            ingredient.content = MassFraction{value / 100.0};
+            ingredient.content_half_width = MassFraction{within / 100.0};
+            break;
+        case IngredientForm::spirit:
+            ingredient.strength = PercentVol{value};
+            ingredient.strength_half_width = PercentVol{within};
+            break;
+        case IngredientForm::liquid:
+            ingredient.held = GramsPerLitre{value * 10.0};
+            ingredient.held_half_width = GramsPerLitre{within * 10.0};
+            break;
+    }
+    ingredient.source = "label of this pack, typed in";
+    return ingredient;
+}
+
+}  // namespace
+
+StatedStrength stated_strength(const solution::Ingredient& ingredient) {
+    using solution::IngredientForm;
+    switch (ingredient.form) {
+        case IngredientForm::powder:
+            return {100.0 * ingredient.content.value, 100.0 * ingredient.content_half_width.value,
+                    "g in 100 g of powder", 100.0};
+        case IngredientForm::spirit:
+            return {ingredient.strength.value, ingredient.strength_half_width.value, "% vol",
+                    strongest_spirit_pct_vol};
+        case IngredientForm::liquid:
+            return {ingredient.held.value / 10.0, ingredient.held_half_width.value / 10.0, "g in 100 mL",
+                    strongest_liquid_g_per_100_mL};
+    }
+    SIPLADDER_EXPECT(false);
+    return {};
+}
+
+std::variant<solution::PlanRequest, std::vector<Problem>> request_of(const App& app, const Setup& setup) {
+    const content::Content& content = *app.content;
+    std::vector<Problem> problems;
+    const Reader read{problems};
+    try {
+        const solution::Substance& substance = content.substance(setup.substance);
+        const double cup = read.number(label::cup, setup.cup_mL, smallest_cup_mL, largest_cup_mL,
+                                       "a volume from 2 to 50 mL; 10 to 15 is usual");
+        const double people = read.number(label::people, setup.people, 1.0, most_people,
+                                          "how many taste from these bottles, 1 to 200");
+        if (people != std::floor(people))
+            problems.push_back({label::people, "\"" + setup.people + "\"", "a whole number, 1 to 200"});
+        solution::Base base = content.base(setup.base);
+        base.bicarbonate_mg_per_L =
+            read.number(label::bicarbonate, setup.bicarbonate, 0.0, most_bicarbonate_mg_per_L,
+                        "mg/L from the label of the water, 0 to 5000", base.bicarbonate_mg_per_L);
+        const solution::Ingredient ingredient =
+            ingredient_of(read, setup, content.ingredient(setup.ingredient));
+        const std::optional<solution::Ladder> ladder = ladder_of(app, read, setup, substance);
+        if (!problems.empty() || !ladder) return problems;
+        return solution::PlanRequest{.ladder = *ladder,
+                                     .substance = substance,
+                                     .ingredient = ingredient,
+                                     .base = base,
+                                     .equipment = content.kitchen(setup.kitchen),
+                                     .demand = {.presentations = setup.presentations,
+                                                .cup = Millilitres{cup},
+                                                .people = static_cast<std::size_t>(people)}};
+    } catch (const Refused& refused) {
+        problems.insert(problems.end(), refused.problems().begin(), refused.problems().end());
+        return problems;
+    }
+}
+
+OwnKitchen with_kitchen(const App& app, const std::string& file) {
+    const auto first = file.find_first_not_of(" \t");
+    if (first == std::string::npos)
+        throw Refused("Own equipment", "no file is named", "a file of the shape of content/equipment.json");
+    const std::string trimmed = file.substr(first, file.find_last_not_of(" \t") - first + 1);
+    solution::Equipment kitchen = content::load_equipment(trimmed, *app.content);
+    auto content = std::make_shared<content::Content>(*app.content);
+    const std::string id = kitchen.id;
+    const auto same = std::ranges::find(content->equipment, id, &solution::Equipment::id);
+    if (same != content->equipment.end())
+        *same = std::move(kitchen);
+    else
+        content->equipment.push_back(std::move(kitchen));
+    return {std::move(content), id};
+}
+
+}  // namespace sipladder::gui

@@ -1,0 +1,114 @@
+// Charts, trees and the ladder strip: each is one item that the keyboard can reach, with the words of its
+// marks on hover.
+
+#include "engine/chart/frame.hpp"
+#include "engine/chart/ticks.hpp"
+#include "gui/charts/window_painter.hpp"
+#include "gui/widgets/keys.hpp"
+#include "gui/widgets/widgets.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace sipladder::gui {
+
+namespace {
+
+struct Item {
+    chart::Rect area;
+    bool is_hovered = false;
+    bool is_focused = false;
+    bool is_pressed = false;  ///< Space, or a click
+};
+
+Item item_of(float width, float height) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    Item item;
+    item.is_pressed = ImGui::InvisibleButton("picture", {std::max(width, 1.0F), std::max(height, 1.0F)});
+    item.area = {static_cast<double>(at.x), static_cast<double>(at.y), static_cast<double>(width),
+                 static_cast<double>(height)};
+    item.is_hovered = ImGui::IsItemHovered();
+    item.is_focused = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
+    return item;
+}
+
+chart::Point mouse() {
+    const ImVec2 at = ImGui::GetMousePos();
+    return {static_cast<double>(at.x), static_cast<double>(at.y)};
+}
+
+/// The words of what the mouse is on; by keyboard, Space walks through all of them.
+void tell(const Theme& theme, const Item& item, const std::vector<chart::Hit>& hits) {
+    int* const which = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("which"), -1);
+    if (item.is_pressed && item.is_focused && !hits.empty())
+        *which = (*which + 1) % static_cast<int>(hits.size());
+    const chart::Hit* pointed = item.is_hovered ? chart::hit_at(hits, mouse()) : nullptr;
+    if (item.is_focused && *which >= 0 && *which < static_cast<int>(hits.size()))
+        pointed = &hits[static_cast<std::size_t>(*which)];
+    if (pointed != nullptr) tooltip(theme, pointed->text);
+}
+
+template <class Picture>
+void draw_picture(const Theme& theme, const char* id, const Picture& picture, float width, float height) {
+    ImGui::PushID(id);
+    const Item item = item_of(width, height);
+    WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
+    tell(theme, item, chart::draw(picture, item.area, painter));
+    ImGui::PopID();
+}
+
+std::optional<Pulled> pulled_by_keys(const std::vector<double>& ends) {
+    constexpr double one_press = 1.12;  // about twenty to a factor of ten
+    if (pressed(letter('Q'))) return Pulled{false, ends.front() / one_press};
+    if (pressed(letter('W'))) return Pulled{false, ends.front() * one_press};
+    if (pressed(letter('O'))) return Pulled{true, ends.back() / one_press};
+    if (pressed(letter('P')) && !ImGui::GetIO().KeyCtrl) return Pulled{true, ends.back() * one_press};
+    return std::nullopt;
+}
+
+/// Which end the mouse holds: 0 none, 1 the weakest, 2 the strongest. Taken up where the press began.
+int held_end(const chart::Frame& frame, const chart::Chart& chart, const std::vector<double>& ends,
+             float reach) {
+    int* const held = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("held"), 0);
+    if (!ImGui::IsItemActive() || !ImGui::IsMouseDown(0)) return *held = 0;
+    if (ImGui::IsItemActivated()) {
+        const double to_weakest = std::abs(mouse().x - frame.x(chart.x, ends.front()));
+        const double to_strongest = std::abs(mouse().x - frame.x(chart.x, ends.back()));
+        if (std::min(to_weakest, to_strongest) <= static_cast<double>(reach))
+            *held = to_weakest < to_strongest ? 1 : 2;
+    }
+    return ImGui::IsMouseDragging(0, 1.0F) ? *held : 0;
+}
+
+}  // namespace
+
+void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, float width, float height) {
+    draw_picture(theme, id, chart, width, height);
+}
+
+void draw_tree(const Theme& theme, const char* id, const chart::DilutionTree& tree, float width) {
+    const float line = theme.fonts.small->FontSize;
+    draw_picture(theme, id, tree, width, static_cast<float>(chart::height_in_lines(tree)) * line);
+}
+
+std::optional<Pulled> draw_strip(const Theme& theme, const chart::Chart& chart,
+                                 const std::vector<double>& ends, float width, float height) {
+    ImGui::PushID("strip");
+    const Item item = item_of(width, height);
+    WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
+    const chart::Frame frame = chart::frame_of(chart, item.area, painter);
+    std::optional<Pulled> pulled;
+    if (const int held = held_end(frame, chart, ends, 1.2F * theme.em());
+        held != 0 && frame.plot.width > 0.0) {
+        const double share = std::clamp((mouse().x - frame.plot.x) / frame.plot.width, 0.0, 1.0);
+        pulled = Pulled{held == 2, chart.x.from * std::pow(chart.x.to / chart.x.from, share)};
+    }
+    if (item.is_focused)
+        if (const auto by_keys = pulled_by_keys(ends)) pulled = by_keys;
+    const std::vector<chart::Hit> hits = chart::draw(chart, item.area, painter);
+    if (!pulled) tell(theme, item, hits);
+    ImGui::PopID();
+    return pulled;
+}
+
+}  // namespace sipladder::gui
