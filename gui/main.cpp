@@ -116,11 +116,12 @@ void run(App app, const Options& options) {
     const std::filesystem::path settings_at = settings_file();
     Settings settings =
         load_settings(settings_at)
-            .value_or(
-                Settings{.dark = false, .scale = static_cast<double>(window.display_scale()), .paper = {}});
+            .value_or(Settings{
+                .dark = false, .scale = static_cast<double>(window.display_scale()), .us_letter = false});
     app.dark = settings.dark;
     app.scale = options.scale.value_or(settings.scale);
-    app.paper = settings.paper;
+    using drills::sheets::Paper;
+    app.paper = settings.us_letter ? Paper::us_letter : Paper::a4;
     if (options.demo) apply(app, LookAtDemo{}, now());
 
     Looks looks(find_font_files());
@@ -149,8 +150,9 @@ void run(App app, const Options& options) {
         --frames_left;
         if (intent) carry_out(*intent);
         // A size that was asked for at the start is not what the person chose for good.
-        const Settings now_set{
-            .dark = app.dark, .scale = options.scale ? settings.scale : app.scale, .paper = app.paper};
+        const Settings now_set{.dark = app.dark,
+                               .scale = options.scale ? settings.scale : app.scale,
+                               .us_letter = app.paper == Paper::us_letter};
         if (now_set != settings) save_settings(now_set, settings_at);
         settings = now_set;
     }

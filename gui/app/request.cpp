@@ -20,6 +20,8 @@ constexpr double most_bicarbonate_mg_per_L = 5000.0;    // richer than any table
 constexpr double strongest_spirit_pct_vol = 60.0;       // content/cautions.json, left_out
 constexpr double strongest_liquid_g_per_100_mL = 10.0;  // shop vinegar; content/cautions.json, left_out
 
+constexpr double strongest_tablet_mg = 200.0;  // efsa_caffeine_2015: a single dose without concern
+
 bool is_blank(const std::string& text) {
     return text.find_first_not_of(" \t") == std::string::npos;
 }
@@ -133,6 +135,10 @@ solution::Ingredient ingredient_of(const Reader& read, const Setup& setup, solut
             ingredient.held = GramsPerLitre{value * 10.0};
             ingredient.held_half_width = GramsPerLitre{within * 10.0};
             break;
+        case IngredientForm::tablet:
+            ingredient.per_piece = Milligrams{value};
+            ingredient.per_piece_half_width = Milligrams{within};
+            break;
     }
     ingredient.source = "label of this pack, typed in";
     return ingredient;
@@ -152,6 +158,9 @@ StatedStrength stated_strength(const solution::Ingredient& ingredient) {
         case IngredientForm::liquid:
             return {ingredient.held.value / 10.0, ingredient.held_half_width.value / 10.0, "g in 100 mL",
                     strongest_liquid_g_per_100_mL};
+        case IngredientForm::tablet:
+            return {ingredient.per_piece.value, ingredient.per_piece_half_width.value, "mg in a tablet",
+                    strongest_tablet_mg};
     }
     SIPLADDER_EXPECT(false);
     return {};

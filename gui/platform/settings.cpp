@@ -16,7 +16,7 @@ std::optional<Settings> load_settings(const std::filesystem::path& file) {
     std::string value;
     while (in >> key >> value) {
         if (key == "look") settings.dark = value == "dark";
-        if (key == "paper" && value == "us_letter") settings.paper = drills::sheets::Paper::us_letter;
+        if (key == "paper") settings.us_letter = value == "us_letter";
         if (key == "scale") settings.scale = std::clamp(number_from_file(value).value_or(1.0), 0.75, 3.0);
     }
     return settings;
@@ -29,8 +29,7 @@ bool save_settings(const Settings& settings, const std::filesystem::path& file) 
     {
         std::ofstream out(beside);
         out << "look " << (settings.dark ? "dark" : "paper") << "\nscale " << exact(settings.scale)
-            << "\npaper " << (settings.paper == drills::sheets::Paper::us_letter ? "us_letter" : "a4")
-            << "\n";
+            << "\npaper " << (settings.us_letter ? "us_letter" : "a4") << "\n";
         if (!out.flush()) return false;
     }
     std::filesystem::rename(beside, file, error);

@@ -1,7 +1,5 @@
 #pragma once
 
-#include "drills/sheets/paper.hpp"
-
 #include <filesystem>
 #include <optional>
 
@@ -11,7 +9,7 @@ namespace sipladder::gui {
 struct Settings {
     bool dark = false;
     double scale = 1.0;
-    drills::sheets::Paper paper = drills::sheets::Paper::a4;
+    bool us_letter = false;  ///< paper of what is printed; A4 otherwise
 
     bool operator==(const Settings&) const = default;
 };
