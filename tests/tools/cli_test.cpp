@@ -1,60 +1,20 @@
+#include "tests/support/program.hpp"
 #include "tests/support/temporary_folder.hpp"
 #include "tests/support/within.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
-#include <sys/wait.h>
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
-#include <sstream>
 #include <string>
 
 /// The program as a script sees it: exit codes, one line a problem, JSON keys.
 namespace {
 
 using namespace sipladder::tests;
-
-struct Ran {
-    int exit_code{};
-    std::string out;
-    std::string err;
-};
-
-std::string text_of(const std::filesystem::path& file) {
-    std::ifstream in(file, std::ios::binary);
-    std::ostringstream text;
-    text << in.rdbuf();
-    return text.str();
-}
-
-Ran cli(const std::string& arguments) {
-    const TemporaryFolder folder;
-    const std::string out = folder / "out";
-    const std::string err = folder / "err";
-    const std::string command =
-        std::string("'" SIPLADDER_CLI "' ") + arguments + " >'" + out + "' 2>'" + err + "'";
-    const int status =
-        std::system(command.c_str());  // NOLINT(cert-env33-c,concurrency-mt-unsafe): this is the test
-    return {WEXITSTATUS(status), text_of(out), text_of(err)};
-}
-
-nlohmann::json json_of(const std::string& arguments) {
-    const Ran ran = cli(arguments + " --json");
-    CAPTURE(arguments);
-    CAPTURE(ran.err);
-    REQUIRE(ran.exit_code == 0);
-    return nlohmann::json::parse(ran.out);
-}
-
-std::string csv(const TemporaryFolder& folder, const std::string& text) {
-    const auto file = folder / "answers.csv";
-    std::ofstream(file, std::ios::binary) << text;
-    return std::string("'").append(file.string()).append("'");
-}
 
 const std::string thin_answers =
     "concentration_g_per_L,presentations,correct\n"

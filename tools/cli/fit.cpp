@@ -5,6 +5,7 @@
 #include "engine/threshold/threshold.hpp"
 #include "tools/cli/answers.hpp"
 #include "tools/cli/prior_option.hpp"
+#include "tools/cli/task_option.hpp"
 #include "tools/cli/verb.hpp"
 
 #include <cmath>
@@ -28,19 +29,6 @@ constexpr double curve_margin_log10 = 0.5;  // beyond the weakest and strongest 
 
 /// Finer than a window needs, so that results can be compared with outside calculations to four digits.
 constexpr threshold::Grid exact_grid{1201, 0.004, 80};
-
-threshold::Task task_from(const std::string& name) {
-    if (name == "2-afc") return threshold::two_afc;
-    if (name == "3-afc") return threshold::three_afc;
-    if (name == "yes-no") return threshold::Task{0.0};
-    if (name.starts_with("m-afc:")) {
-        const auto cups = number_from_file(name.substr(6));
-        if (cups && *cups >= 2.0 && *cups <= 100.0 && *cups == std::floor(*cups))
-            return threshold::Task{1.0 / *cups};
-    }
-    throw Refused("--task", "\"" + name + "\" is none",
-                  "3-afc, 2-afc, m-afc:M with M from 2 to 100, or yes-no");
-}
 
 /// Everything that either method has to say, in the keys of the command line.
 struct Fit {
@@ -130,11 +118,6 @@ Fit likelihood_fit(const Answers& answers, const threshold::Task& task, const Op
     for (const double x : curve_levels(answers))
         fit.curve.push_back({{"log10", x}, {"p", threshold::right_probability(curve, task, x)}});
     return fit;
-}
-
-/// JSON knows no infinity: a limit that the answers do not set is null.
-Json number_or_null(double value) {
-    return std::isfinite(value) ? Json(value) : Json(nullptr);
 }
 
 Json as_json(const Fit& fit) {

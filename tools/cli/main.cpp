@@ -23,6 +23,9 @@ void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
     sipladder::cli::add_dilute(app, common);
     sipladder::cli::add_convert(app, common);
     sipladder::cli::add_fit(app, common);
+    sipladder::cli::add_best_estimate(app, common);
+    sipladder::cli::add_discriminate(app, common);
+    sipladder::cli::add_rank(app, common);
     sipladder::cli::add_journal(app, common);
     sipladder::cli::add_content(app, common);
 }

@@ -43,18 +43,21 @@ void print(const Json& object) {
     std::cout << object.dump(2) << '\n';
 }
 
+Json number_or_null(double value) {
+    return std::isfinite(value) ? Json(value) : Json(nullptr);
+}
+
 void say(const std::string& line) {
     std::cout << line << '\n';
 }
 
 Json threshold_json(const threshold::Threshold& t) {
-    const auto number = [](double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); };
     return {{"log10", t.log10},
             {"value", t.value()},
             {"unit", t.scale == Scale::g_per_L ? "g_per_L" : "pct_vol"},
-            {"lower", number(t.lower())},
-            {"upper", number(t.upper())},
-            {"sd_log10", number(t.sd_log10)}};
+            {"lower", number_or_null(t.lower())},
+            {"upper", number_or_null(t.upper())},
+            {"sd_log10", number_or_null(t.sd_log10)}};
 }
 
 std::string threshold_text(const threshold::Threshold& t) {

@@ -31,6 +31,8 @@ std::string read_file(const std::string& file);
 void write_file(const std::filesystem::path& file, const std::string& text);
 /// One object on standard output, numbers in full precision.
 void print(const Json& object);
+/// JSON knows no infinity: null in its place.
+Json number_or_null(double value);
 /// A line of text on standard output.
 void say(const std::string& line);
 
@@ -48,12 +50,15 @@ struct NumberWithUnit {
 /// @throws Refused naming `where` when the text is not a number, a blank and a unit
 NumberWithUnit number_with_unit(const std::string& text, const std::string& where);
 
+void add_best_estimate(CLI::App& app, const Common& common);
 void add_content(CLI::App& app, const Common& common);
 void add_convert(CLI::App& app, const Common& common);
 void add_demo(CLI::App& app, const Common& common);
 void add_dilute(CLI::App& app, const Common& common);
+void add_discriminate(CLI::App& app, const Common& common);
 void add_fit(CLI::App& app, const Common& common);
 void add_journal(CLI::App& app, const Common& common);
 void add_prepare(CLI::App& app, const Common& common);
+void add_rank(CLI::App& app, const Common& common);
 
 }  // namespace sipladder::cli

@@ -1,0 +1,13 @@
+#pragma once
+
+#include "engine/threshold/psychometric.hpp"
+
+#include <string>
+
+namespace sipladder::cli {
+
+/// The task that --task names: 3-afc, 2-afc, m-afc:M or yes-no.
+/// @throws Refused  for any other
+threshold::Task task_from(const std::string& name);
+
+}  // namespace sipladder::cli
