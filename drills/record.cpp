@@ -10,6 +10,7 @@
 #include "drills/record_parts.hpp"
 #include "engine/content/json_file.hpp"
 #include "engine/problem.hpp"
+#include "engine/solution/recipe.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -239,18 +240,33 @@ detection::State read(const journal::Drill& drill, const std::vector<journal::En
 
 std::string body_of_mix(const solution::MixPlan& plan, const solution::Readings& readings,
                         const solution::MixedLadder& mixed) {
+    return body_of_mix(plan, solution::BenchRecord{readings, {}, {}}, mixed);
+}
+
+std::string body_of_mix(const solution::MixPlan& plan, const solution::BenchRecord& record,
+                        const solution::MixedLadder& mixed) {
     json steps = json::array();
     for (std::size_t i = 0; i < plan.steps.size(); ++i) {
         const solution::Step& step = plan.steps[i];
         json row{{"text", step.text}, {"planned", step.reading}, {"unit", step.unit}};
-        if (const auto showed = readings.find(i); showed != readings.end()) row["showed"] = showed->second;
+        if (const auto showed = record.readings.find(i); showed != record.readings.end())
+            row["showed"] = showed->second;
+        if (record.skipped.contains(i)) row["skipped"] = true;
+        if (const auto left = record.left.find(i); left != record.left.end()) row["left"] = left->second;
         steps.push_back(std::move(row));
     }
     const solution::PlanRequest& request = plan.request;
     return json{{"schema", mix_schema},
                 {"substance", request.substance.id},
-                {"ingredient", {{"id", request.ingredient.id}, {"name", request.ingredient.name}}},
-                {"base", {{"id", request.base.id}, {"name", request.base.name}}},
+                {"ingredient",
+                 {{"id", request.ingredient.id},
+                  {"name", request.ingredient.name},
+                  {"u_rel", solution::u_rel_of(request.ingredient)},
+                  {"source", request.ingredient.source}}},
+                {"base",
+                 {{"id", request.base.id},
+                  {"name", request.base.name},
+                  {"bicarbonate_mg_per_L", request.base.bicarbonate_mg_per_L}}},
                 {"equipment", {{"id", request.equipment.id}, {"name", request.equipment.name}}},
                 {"wanted_u_rel", request.wanted_u_rel},
                 {"cup_mL", request.demand.cup.value},

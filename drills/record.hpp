@@ -2,6 +2,7 @@
 
 #include "drills/detection.hpp"
 #include "engine/journal/journal.hpp"
+#include "engine/solution/as_mixed.hpp"
 #include "engine/solution/mix_plan.hpp"
 
 #include <string>
@@ -21,7 +22,10 @@ std::vector<journal::Entry> entries_between(const detection::State& before, cons
 /// @throws Refused naming the row whose body cannot be read
 detection::State read(const journal::Drill& drill, const std::vector<journal::Entry>& entries);
 
-/// A mix as kept: the plan's request in short, the ladder as mixed, readings and bench steps.
+/// A mix as kept: the plan's request in short, the ladder as mixed, bench steps with readings and with what
+/// was skipped or spilled.
+std::string body_of_mix(const solution::MixPlan& plan, const solution::BenchRecord& record,
+                        const solution::MixedLadder& mixed);
 std::string body_of_mix(const solution::MixPlan& plan, const solution::Readings& readings,
                         const solution::MixedLadder& mixed);
 struct KeptMix {

@@ -58,6 +58,14 @@ std::string significant(double value, int digits) {
     return fixed(shown, decimals_for(shown, digits));
 }
 
+std::string shortest(double value, int digits) {
+    std::string text = significant(value, digits);
+    if (text.find('.') == std::string::npos) return text;
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') text.pop_back();
+    return text;
+}
+
 std::string with_interval(double value, double lower, double upper) {
     int decimals = decimals_for(rounded(value, 2), 2);
     // A lower end that would read 0.0 gets the decimals of its own leading digit.

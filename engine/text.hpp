@@ -15,6 +15,8 @@ std::string fixed(double value, int decimals);
 std::string exact(double value);
 /// This many significant digits in fixed notation: significant(0.012345, 2) = "0.012".
 std::string significant(double value, int digits);
+/// The same without zeros at the end of its decimals: shortest(0.9, 2) = "0.9", shortest(8.22, 2) = "8.2".
+std::string shortest(double value, int digits);
 /// A value with its interval, all with the decimals that give the value two significant digits: "1.4 (0.8
 /// to 2.6)".
 std::string with_interval(double value, double lower, double upper);

@@ -156,8 +156,12 @@ struct Want {
         const double most = std::max(least, plot.right() - half);
         const double middle = std::clamp(0.5 * (from + to), least, most);
         Wanted wanted{mark.label, style, {}};
+        const double left = std::clamp(from + half, least, most);
+        const double right = std::clamp(to - half, least, most);
         for (const double y : {plot.y + gap, plot.bottom() - em() - gap})
-            for (const double x : {middle, least, most}) wanted.places.push_back({x, y});
+            for (const double x : {middle, left, right, least, most})
+                // Words that stand beside the band would name another part of the axis.
+                if (x - half <= to && x + half >= from) wanted.places.push_back({x, y});
         return wanted;
     }
     Wanted operator()(const Text& mark) const {

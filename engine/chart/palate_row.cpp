@@ -27,8 +27,8 @@ Axis row_axis(const PalateRow& data) {
 }
 
 std::string range_text(const Reported& reported, Scale scale) {
-    std::string text = "papers report " + exact(reported.lower);
-    if (reported.upper > reported.lower) text += " to " + exact(reported.upper);
+    std::string text = "papers report " + shortest(reported.lower, 2);
+    if (reported.upper > reported.lower) text += " to " + shortest(reported.upper, 2);
     return text + " " + unit_text(scale);
 }
 

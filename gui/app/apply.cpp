@@ -25,6 +25,13 @@ Notice notice_of(const Refused& refused) {
     return notice;
 }
 
+/// Notes that could not be written are tried again, but not at once and for ever.
+void try_later(App& app, const Intent& intent) {
+    constexpr std::int64_t ms_to_next_try = 10'000;
+    if (app.bench.unsaved_since_ms && std::holds_alternative<Tick>(intent))
+        *app.bench.unsaved_since_ms += ms_to_next_try;
+}
+
 }  // namespace
 
 void apply(App& app, const Intent& intent, const Instant& now) noexcept {
@@ -39,14 +46,13 @@ void apply(App& app, const Intent& intent, const Instant& now) noexcept {
         app = std::move(next.app);
     } catch (const Refused& refused) {
         app.notice = notice_of(refused);
+        try_later(app, intent);
     } catch (const Failed& failed) {
         app.notice =
             Notice{.lines = {failed.what(), "Nothing that you did is lost; put it right and do it again."},
                    .is_problem = true,
                    .can_retry = true};
-        // Notes that could not be written are tried again, but not at once and for ever.
-        constexpr std::int64_t ms_to_next_try = 10'000;
-        if (app.bench.unsaved_since_ms) app.bench.unsaved_since_ms = now.monotonic_ms + ms_to_next_try;
+        try_later(app, intent);
     }
 }
 

@@ -323,7 +323,7 @@ void on(Next& next, const KeepMix&) {
                       .person = *app.person,
                       .kind = "mix",
                       .at = app.now,
-                      .body = drills::record::body_of_mix(*app.bench.plan, read.record.readings,
+                      .body = drills::record::body_of_mix(*app.bench.plan, read.record,
                                                           mixed_after(*app.bench.plan, read.record).ladder),
                       .struck = {}});
     next.read_again = true;

@@ -31,9 +31,7 @@ void draw_step(const StepView& step, std::size_t index, const Theme& theme, bool
     ImGui::TableNextColumn();
     if (tick(theme, std::to_string(index + 1), step.is_done)) intent = TickStep{index, !step.is_done};
     ImGui::TableNextColumn();
-    ImGui::PushStyleColor(ImGuiCol_Text, step.is_done ? theme.colour.faint : theme.colour.ink);
-    ImGui::TextWrapped("%s", step.text.c_str());
-    ImGui::PopStyleColor();
+    cell_text(theme, step.text, step.is_done);
     if (is_wide) ImGui::TableNextColumn();
     if (step.takes_reading && step.fate != Fate::skipped) {
         word_before(theme, step.reading.unit == "g" ? "scale showed" : "was really", 6.5F);
@@ -93,7 +91,7 @@ void draw_budget(const BudgetView& budget, std::size_t index, const Theme& theme
         ImGui::TableHeadersRow();
         for (const BudgetView::Line& line : budget.lines) {
             ImGui::TableNextColumn();
-            ImGui::TextWrapped("%s", line.what.c_str());
+            cell_text(theme, line.what);
             ImGui::TableNextColumn();
             ImGui::TextUnformatted(line.own.c_str());
             ImGui::TableNextColumn();

@@ -50,9 +50,9 @@ std::optional<chart::Reported> reported_of(const content::Content& content, cons
 
 std::string reported_text(const std::optional<chart::Reported>& reported, Scale scale) {
     if (!reported) return "no published values found";
-    return "papers report " + significant(reported->lower, 2) +
-           (reported->upper > reported->lower ? " to " + significant(reported->upper, 2) : std::string{}) +
-           " " + unit_text(scale) + ", methods differ";
+    return "papers report " + shortest(reported->lower, 2) +
+           (reported->upper > reported->lower ? " to " + shortest(reported->upper, 2) : std::string{}) + " " +
+           unit_text(scale) + ", methods differ";
 }
 
 PalateRowView row_of(const App& app, const PalateEntry& entry) {

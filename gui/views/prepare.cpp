@@ -89,6 +89,19 @@ std::string rungs_text(const solution::Ladder& ladder) {
            significant(targets.back(), 2) + " " + unit_text(ladder.scale()) + ", " + ratio;
 }
 
+/// "In every cup, blanks too: 2.5 g/L tartaric acid, 3 g/L glycerol"; empty for plain water.
+std::string contents_of(const solution::Base& base) {
+    std::string contents;
+    for (const solution::Constituent& part : base.constituents)
+        contents += (contents.empty() ? "In every cup, blanks too: " : ", ") + shortest(part.held.value, 3) +
+                    " g/L " + part.substance.name;
+    if (base.potassium.value > 0.0)
+        contents += (contents.empty() ? "In every cup, blanks too: " : ", ") +
+                    shortest(base.potassium.value, 3) + " mmol/L potassium as " +
+                    solution::potassium_salt_name(base.potassium_salt);
+    return contents;
+}
+
 void choose_for_and_with(PrepareView& view, const App& app) {
     const bool is_served = view.setup.blinding == drills::Blinding::served;
     view.blindings = {
@@ -111,8 +124,9 @@ void choose_for_and_with(PrepareView& view, const App& app) {
         view.bases.push_back(
             {.label = base.name, .is_chosen = base.id == view.setup.base, .note = {}, .component = {}});
         view.base_ids.push_back(base.id);
-        if (base.id == view.setup.base)
-            view.bicarbonate = field_of(view.setup.bicarbonate, base.bicarbonate_mg_per_L, "mg/L");
+        if (base.id != view.setup.base) continue;
+        view.base_text = contents_of(base);
+        view.bicarbonate = field_of(view.setup.bicarbonate, base.bicarbonate_mg_per_L, "mg/L");
     }
     if (app.content->substance(view.setup.substance).component == Component::sour)
         view.base_note =
@@ -166,9 +180,9 @@ chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
             .from = reported.lower,
             .to = reported.upper,
             .label = {},
-            .hover = "papers report " + significant(reported.lower, 2) + " to " +
-                     significant(reported.upper, 2) + " " + unit_text(request.ladder.scale()) + " (" +
-                     reported.kind + ", " + reported.source + ")"});
+            .hover = "papers report " + shortest(reported.lower, 2) + " to " + shortest(reported.upper, 2) +
+                     " " + unit_text(request.ladder.scale()) + " (" + reported.kind + ", " + reported.source +
+                     ")"});
         lower = std::min(lower, reported.lower);
         upper = std::max(upper, reported.upper);
     }

@@ -16,11 +16,49 @@ namespace {
 constexpr float label_ems = 6.5F;
 constexpr float narrow_ems = 34.0F;  ///< below this, labels go above
 
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+/// The end of the piece that begins here and must stay on one line: a word, or a number with its unit.
+std::size_t end_of_piece(const std::string& text, std::size_t begin) {
+    std::size_t end = std::min(text.find(' ', begin), text.size());
+    constexpr std::size_t longest_unit = 4;  // "g/L", "mL", "%"
+    if (end == begin || end == text.size() || !is_digit(text[end - 1])) return end;
+    const std::size_t next = std::min(text.find_first_of(" .,;)", end + 1), text.size());
+    const bool is_unit =
+        next > end + 1 && next - end - 1 <= longest_unit && !is_digit(text[end + 1]) && text[end + 1] != '(';
+    return is_unit ? std::min(text.find(' ', end + 1), text.size()) : end;
+}
+
+/// Broken at blanks only: Dear ImGui itself would break "1.01 g" behind its point.
+std::string broken_at_blanks(const std::string& text, float width) {
+    std::string lines;
+    std::string line;
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = end_of_piece(text, at);
+        const std::string longer =
+            line.empty() ? text.substr(at, end - at) : line + text.substr(at - 1, end - at + 1);
+        if (!line.empty() && ImGui::CalcTextSize(longer.c_str()).x > width) {
+            lines += line + "\n";
+            line = text.substr(at, end - at);
+        } else {
+            line = longer;
+        }
+        at = end + 1;
+    }
+    return lines + line;
+}
+
+/// @param wrap  x at which lines end, in the window; 0: not at all
 void text_in(ImFont* font, const ImVec4& colour, const std::string& text, float wrap) {
     ImGui::PushFont(font);
     ImGui::PushStyleColor(ImGuiCol_Text, colour);
-    ImGui::PushTextWrapPos(wrap);
-    ImGui::TextUnformatted(text.data(), text.data() + text.size());
+    const float width = wrap - ImGui::GetCursorPosX();
+    const bool is_short = wrap <= 0.0F || ImGui::CalcTextSize(text.c_str()).x <= width;
+    const std::string lines = is_short ? text : broken_at_blanks(text, width);
+    ImGui::PushTextWrapPos(wrap);  // for a word that is wider than the line
+    ImGui::TextUnformatted(lines.data(), lines.data() + lines.size());
     ImGui::PopTextWrapPos();
     ImGui::PopStyleColor();
     ImGui::PopFont();
@@ -35,9 +73,11 @@ float wrap_at(const Theme& theme) {
 void tooltip(const Theme& theme, const std::string& text) {
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{0.6F * theme.em(), 0.4F * theme.em()});
     ImGui::BeginTooltip();
+    ImGui::PushFont(theme.fonts.body);
     ImGui::PushTextWrapPos(24.0F * theme.em());
     ImGui::TextUnformatted(text.data(), text.data() + text.size());
     ImGui::PopTextWrapPos();
+    ImGui::PopFont();
     ImGui::EndTooltip();
     ImGui::PopStyleVar();
 }
@@ -79,6 +119,11 @@ std::string elided(const std::string& text, float width) {
         if (!cut.empty() && static_cast<unsigned char>(cut.back()) >= 0xC0U) cut.pop_back();
     }
     return cut + "…";
+}
+
+void cell_text(const Theme& theme, const std::string& text, bool is_faint) {
+    text_in(theme.fonts.body, is_faint ? theme.colour.faint : theme.colour.ink, text,
+            ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x);
 }
 
 float reading_width(const Theme& theme) {

@@ -21,6 +21,8 @@ void section(const Theme& theme, const std::string& text);
 void paragraph(const Theme& theme, const std::string& text);
 void large_paragraph(const Theme& theme, const std::string& text);
 void faint(const Theme& theme, const std::string& text);
+/// As wide as its column.
+void cell_text(const Theme& theme, const std::string& text, bool is_faint = false);
 void caution(const Theme& theme, const std::string& text);  ///< with the caution sign
 void shown(const Theme& theme, const Shown& number);        ///< hovering tells where it came from
 void gap(const Theme& theme, float ems);

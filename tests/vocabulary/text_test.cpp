@@ -41,3 +41,12 @@ TEST_CASE("a moment goes to ISO 8601 and back") {
     CHECK_THROWS_AS(instant_from_iso8601("2026-02-30T10:00:00Z", "row 3"), Refused);
     CHECK_THROWS_AS(instant_from_iso8601("yesterday", "row 3"), Refused);
 }
+
+TEST_CASE("the shortest text of a rounded number has no zeros at its end") {
+    CHECK(shortest(0.9, 2) == "0.9");
+    CHECK(shortest(8.22, 2) == "8.2");
+    CHECK(shortest(8.0, 2) == "8");
+    CHECK(shortest(100.0, 2) == "100");
+    CHECK(shortest(0.0, 2) == "0");
+    CHECK(shortest(0.0996, 2) == "0.1");
+}
