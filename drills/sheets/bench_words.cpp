@@ -100,6 +100,8 @@ std::string reading_words(const solution::Step& step) {
             return "scale showed";
         case solution::StepKind::make_up_to_mark:
             return "filled up to";
+        case solution::StepKind::count_pieces:
+            return "pieces taken";
         case solution::StepKind::measure_volume:
         case solution::StepKind::draw_stock:
             break;

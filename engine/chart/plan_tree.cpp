@@ -16,7 +16,7 @@ using solution::Step;
 
 bool is_load(const Step& step) {
     return step.kind == solution::StepKind::weigh || step.kind == solution::StepKind::measure_volume ||
-           step.kind == solution::StepKind::draw_stock;
+           step.kind == solution::StepKind::count_pieces || step.kind == solution::StepKind::draw_stock;
 }
 
 /// The steps that fill one container, all its batches.

@@ -41,7 +41,7 @@ struct AcidSolution {
     std::vector<AcidHeld> acids;
     MillimolesPerLitre potassium{};  ///< from potassium hydrogen carbonate, or the potassium alone of a
                                      ///< hydrogen tartrate whose tartaric acid stands among the acids
-    double bicarbonate_mg_per_L{};  ///< of the water, as its label states it
+    double bicarbonate_mg_per_L{};   ///< of the water, as its label states it
 };
 
 struct Acidity {

@@ -1,15 +1,13 @@
 #include "engine/solution/advice.hpp"
 
-#include "engine/solution/mixture.hpp"
+#include "engine/solution/search.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
 #include <optional>
-#include <vector>
 
-// What would help is found by planning again with one thing more, cheapest first. The classes of instrument
-// are common shop goods (common practice, no source); flask tolerance: class B of ISO 1042, from memory;
-// syringe tolerance: ISO 7886-1, from memory.
+// What would help is found by planning again with one instrument more out of those that could be bought, and
+// once with a pack whose content is known better. Instruments that the bench has already are not tried again.
 
 namespace sipladder::solution {
 
@@ -20,66 +18,55 @@ struct Change {
     PlanRequest request;
 };
 
-Vessel syringe(double nominal, double graduation) {
-    return {"more",
-            "new syringe",
-            VesselKind::syringe,
-            Millilitres{nominal},
-            Millilitres{graduation},
-            Millilitres{0.4 * nominal},
-            0.05,
-            Millilitres{0.0},
-            true};
-}
-
-Vessel flask(double nominal, double tolerance) {
-    return {"more",
-            "flask",
-            VesselKind::flask,
-            Millilitres{nominal},
-            Millilitres{0.0},
-            Millilitres{nominal},
-            0.0,
-            Millilitres{tolerance},
-            false};
-}
-
-Balance scale(double resolution, double capacity, double smallest) {
-    return {"more", "scale", Grams{resolution}, Grams{capacity}, Grams{smallest}, 0.003};
-}
-
-/// True if the kitchen has a balance as fine as this one that carries as much.
-bool has_balance(const Equipment& equipment, const Balance& wanted) {
+bool is_there(const Equipment& equipment, const Balance& wanted) {
     return std::any_of(equipment.balances.begin(), equipment.balances.end(), [&](const Balance& one) {
         return one.resolution <= wanted.resolution && one.capacity >= wanted.capacity &&
-               one.smallest_load <= wanted.smallest_load;
+               one.smallest_load <= wanted.smallest_load &&
+               one.gain_half_width_rel <= wanted.gain_half_width_rel;
     });
+}
+
+bool is_there(const Equipment& equipment, const Vessel& wanted) {
+    return std::any_of(equipment.vessels.begin(), equipment.vessels.end(), [&](const Vessel& one) {
+        return one.id == wanted.id || (one.kind == wanted.kind && one.nominal == wanted.nominal &&
+                                       one.graduation == wanted.graduation);
+    });
+}
+
+std::string with_article(const std::string& name) {
+    const bool is_vowel = !name.empty() && std::string("aeiou").find(name.front()) != std::string::npos;
+    return (is_vowel ? "an " : "a ") + name;
+}
+
+/// Half-width of a content or strength that is stated well; judgement.
+constexpr double well_known_rel = 0.01;
+
+Change better_pack(const PlanRequest& request) {
+    const bool is_powder = is_dry(request.ingredient);
+    Change change{"a pack of " + request.ingredient.name + " whose " + (is_powder ? "content" : "strength") +
+                      " is known to within " + percent(well_known_rel),
+                  request};
+    Ingredient& pack = change.request.ingredient;
+    pack.content_half_width = std::min(pack.content_half_width, well_known_rel * pack.content);
+    pack.strength_half_width = std::min(pack.strength_half_width, well_known_rel * pack.strength);
+    pack.held_half_width = std::min(pack.held_half_width, well_known_rel * pack.held);
+    pack.per_piece_half_width = std::min(pack.per_piece_half_width, well_known_rel * pack.per_piece);
+    return change;
 }
 
 std::vector<Change> changes(const PlanRequest& request) {
     std::vector<Change> all;
-    const auto with_vessel = [&](const std::string& what, const Vessel& vessel) {
-        all.push_back({what, request});
-        all.back().request.equipment.vessels.push_back(vessel);
-    };
-    const auto with_balance = [&](const std::string& what, const Balance& balance) {
-        if (has_balance(request.equipment, balance)) return;
-        all.push_back({what, request});
+    for (const Balance& balance : request.to_buy.balances) {
+        if (is_there(request.equipment, balance)) continue;
+        all.push_back({with_article(balance.name), request});
         all.back().request.equipment.balances.push_back(balance);
-    };
-    with_vessel("a new 5 mL syringe", syringe(5.0, 0.2));
-    with_vessel("a new 1 mL syringe", syringe(1.0, 0.02));
-    with_balance("a scale that shows 0.01 g and carries 200 g", scale(0.01, 200.0, 0.5));
-    with_balance("a scale that shows 0.1 g and carries 1000 g", scale(0.1, 1000.0, 5.0));
-    with_balance("a scale that shows 0.01 g and carries 500 g", scale(0.01, 500.0, 0.5));
-    with_vessel("a 100 mL measuring flask", flask(100.0, 0.2));
-    with_balance("a scale that shows 0.001 g and carries 100 g", scale(0.001, 100.0, 0.05));
-    all.push_back(
-        {"a pack of " + request.ingredient.name + " whose strength is stated to within 1 %", request});
-    Ingredient& ingredient = all.back().request.ingredient;
-    ingredient.content_half_width = std::min(ingredient.content_half_width, 0.01 * ingredient.content);
-    ingredient.strength_half_width = std::min(ingredient.strength_half_width, 0.01 * ingredient.strength);
-    ingredient.held_half_width = std::min(ingredient.held_half_width, 0.01 * ingredient.held);
+    }
+    for (const Vessel& vessel : request.to_buy.vessels) {
+        if (is_there(request.equipment, vessel)) continue;
+        all.push_back({with_article(vessel.name), request});
+        all.back().request.equipment.vessels.push_back(vessel);
+    }
+    if (u_rel_of(request.ingredient) > well_known_rel / 1.7) all.push_back(better_pack(request));
     return all;
 }
 
@@ -89,20 +76,35 @@ struct Helped {
     bool met{};
 };
 
-/// The first change with which what is wanted is met, else the one that comes nearest.
+/// The change that comes furthest: one that meets what is wanted with most to spare, else the nearest miss.
 std::optional<Helped> most_helpful(const PlanRequest& request) {
     std::optional<Helped> best;
     for (const Change& change : changes(request)) {
-        const std::optional<Candidate> candidate = best_candidate(change.request);
+        const std::optional<Candidate> candidate = best_candidate(change.request, Effort::quick);
         if (!candidate) continue;
-        if (!best || candidate->met || candidate->largest_u_rel < best->largest_u_rel)
+        if (!best || (candidate->met && !best->met) ||
+            (candidate->met == best->met && candidate->largest_u_rel < best->largest_u_rel))
             best = Helped{change.what, candidate->largest_u_rel, candidate->met};
-        if (best->met) return best;
     }
     return best;
 }
 
 }  // namespace
+
+Equipment every_instrument(const std::vector<Equipment>& kitchens) {
+    Equipment all;
+    for (const Equipment& kitchen : kitchens) {
+        for (const Balance& balance : kitchen.balances)
+            if (std::none_of(all.balances.begin(), all.balances.end(),
+                             [&](const Balance& one) { return one.id == balance.id; }))
+                all.balances.push_back(balance);
+        for (const Vessel& vessel : kitchen.vessels)
+            if (std::none_of(all.vessels.begin(), all.vessels.end(),
+                             [&](const Vessel& one) { return one.id == vessel.id; }))
+                all.vessels.push_back(vessel);
+    }
+    return all;
+}
 
 std::string advice_for(const MixPlan& plan) {
     const auto worst =
@@ -120,8 +122,8 @@ std::string advice_for(const MixPlan& plan) {
     constexpr double worth_saying = 0.9;  // a change that takes off less than a tenth is no help; judgement
     if (!helped || (!helped->met && helped->largest_u_rel > worth_saying * reached))
         return text +
-               "No single scale, syringe or flask in common use would help much; ask for less certainty or a "
-               "stronger ladder.";
+               "No single instrument of the list would help much; ask for less certainty or a stronger "
+               "ladder.";
     return text + "What would help most is " + helped->what + ": the worst level would then be known to " +
            percent(helped->largest_u_rel) + (helped->met ? "." : ", which still misses it.");
 }

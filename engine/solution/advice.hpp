@@ -1,13 +1,17 @@
 #pragma once
 
 #include "engine/solution/mix_plan.hpp"
-#include "engine/solution/search.hpp"
 
 #include <string>
+#include <vector>
 
 namespace sipladder::solution {
 
-/// Where the plan misses what is wanted: why, what is reached, and the one change that helps most.
+/// Every instrument of these kitchens, each once: what the advice may propose (PlanRequest::to_buy).
+Equipment every_instrument(const std::vector<Equipment>& kitchens);
+
+/// Where the plan misses what is wanted: why, what is reached, and the one change of equipment that helps
+/// most, with the figure it would reach.
 /// @param plan  with its levels and their budgets
 std::string advice_for(const MixPlan& plan);
 

@@ -1,6 +1,7 @@
 #include "engine/solution/bench_steps.hpp"
 
 #include "engine/problem.hpp"
+#include "engine/solution/base_steps.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -19,11 +20,13 @@ int decimals_of(double step) {
 }
 
 std::string name_of(const Equipment& equipment, const Instrument& instrument) {
+    if (instrument.is_count) return "by counting";
     return instrument.is_balance ? equipment.balances.at(instrument.index).name
                                  : equipment.vessels.at(instrument.index).name;
 }
 
 std::string id_of(const Equipment& equipment, const Instrument& instrument) {
+    if (instrument.is_count) return "count";
     return instrument.is_balance ? equipment.balances.at(instrument.index).id
                                  : equipment.vessels.at(instrument.index).id;
 }
@@ -60,6 +63,13 @@ std::string load_text(const Equipment& equipment, const Making& making, const st
     const std::string instrument = name_of(equipment, making.load.instrument);
     const std::string total = name_of(equipment, making.total.instrument);
     const std::string amount = shown(equipment, making.load);
+    if (making.load.instrument.is_count) {
+        const std::string crushed = amount + " of " + from;
+        if (making.total.instrument.is_balance)
+            return tared(making, total) + "; crush " + crushed + " and put all of it in.";
+        return "Crush " + crushed + " and put all of it into the clean " + total + ", for " + named(making) +
+               ".";
+    }
     if (making.load.instrument.is_balance) {
         if (making.load.instrument == making.total.instrument)
             return tared(making, total) + "; weigh in " + amount + " of " + from + ".";
@@ -73,10 +83,14 @@ std::string load_text(const Equipment& equipment, const Making& making, const st
 }
 
 std::string total_text(const Equipment& equipment, const Making& making, const std::string& base,
-                       bool is_powder) {
+                       bool is_dry) {
     const std::string instrument = name_of(equipment, making.total.instrument);
     const std::string amount = shown(equipment, making.total);
-    const std::string mix = is_powder ? "swirl until all is dissolved" : "turn it over ten times";
+    const bool is_counted = making.load.instrument.is_count;
+    const std::string mix =
+        is_counted ? "shake it for two minutes, let it settle, and pour the clear part through a paper filter"
+        : is_dry   ? "swirl until all is dissolved"
+                   : "turn it over ten times";
     if (making.total.instrument.is_balance) {
         if (making.load.instrument.is_balance && !(making.load.instrument == making.total.instrument))
             return tared(making, instrument) + "; rinse the glass into it with " + base +
@@ -84,9 +98,12 @@ std::string total_text(const Equipment& equipment, const Making& making, const s
         return "Without setting the scale to zero again, fill " + named(making) + " up with " + base +
                " until the " + instrument + " shows " + amount + " in all; close it and " + mix + ".";
     }
+    if (is_counted)
+        return "With " + base + ", fill the " + instrument + " up to " + amount + ", " + mix + " into " +
+               bottle_marked(making) + ".";
     const std::string rinse = making.load.instrument.is_balance
                                   ? "Rinse the glass into the clean " + instrument + " with " + base + ", " +
-                                        (is_powder ? "dissolve, " : "")
+                                        (is_dry ? "dissolve, " : "")
                                   : "With " + base + ", ";
     return rinse + "fill the " + instrument + " up to " + amount + ", mix, and pour it all into " +
            bottle_marked(making) + ".";
@@ -101,16 +118,17 @@ Step step_of(const Equipment& equipment, const Making& making, const Reading& re
     step.batch = making.batch;
     step.batches = making.batches;
     step.reading = reading.value;
-    step.unit = reading.instrument.is_balance ? "g" : "mL";
+    step.unit = reading.instrument.is_count ? "pieces" : reading.instrument.is_balance ? "g" : "mL";
     step.u_own = reading.u_own;
     step.u_shared_rel = reading.u_shared_rel;
     // One mark, or nothing: a flask is full or it is not.
-    step.takes_reading = reading.instrument.is_balance ||
+    step.takes_reading = reading.instrument.is_balance || reading.instrument.is_count ||
                          equipment.vessels.at(reading.instrument.index).graduation.value > 0.0;
     return step;
 }
 
 Reading reading_of(const PlanRequest& request, const Step& step, const std::string& where) {
+    if (step.unit == "pieces") return counted(step.reading);
     const Equipment& equipment = request.equipment;
     Reading reading{{step.unit == "g", 0}, step.reading, step.fills, step.u_own, step.u_shared_rel};
     const auto find = [&](const auto& instruments) {
@@ -131,6 +149,8 @@ Reading reading_of(const PlanRequest& request, const Step& step, const std::stri
 }  // namespace
 
 std::string shown(const Equipment& equipment, const Reading& reading) {
+    if (reading.instrument.is_count)
+        return fixed(reading.value, 0) + (reading.value == 1.0 ? " piece" : " pieces");
     if (reading.instrument.is_balance)
         return fixed(reading.value,
                      decimals_of(equipment.balances.at(reading.instrument.index).resolution.value)) +
@@ -145,18 +165,19 @@ std::vector<Step> steps_of(const PlanRequest& request, const std::vector<Making>
     for (const Making& making : makings) {
         const bool is_bought = making.from == ingredient_itself;
         const std::string from = is_bought ? request.ingredient.name : makings.at(making.from).into;
-        const bool is_powder = is_bought && request.ingredient.form == IngredientForm::powder;
+        const bool dissolves = is_bought && is_dry(request.ingredient);
         Step load = step_of(equipment, making, making.load);
-        load.kind = making.load.instrument.is_balance ? StepKind::weigh
-                    : is_bought                       ? StepKind::measure_volume
-                                                      : StepKind::draw_stock;
+        load.kind = making.load.instrument.is_count     ? StepKind::count_pieces
+                    : making.load.instrument.is_balance ? StepKind::weigh
+                    : is_bought                         ? StepKind::measure_volume
+                                                        : StepKind::draw_stock;
         load.from = from;
         load.text = load_text(equipment, making, from);
         Step total = step_of(equipment, making, making.total);
         total.kind =
             making.total.instrument.is_balance ? StepKind::make_up_to_mass : StepKind::make_up_to_mark;
         total.from = request.base.name;
-        total.text = total_text(equipment, making, request.base.name, is_powder);
+        total.text = total_text(equipment, making, request.base.name, dissolves);
         steps.push_back(std::move(load));
         steps.push_back(std::move(total));
     }
@@ -164,10 +185,14 @@ std::vector<Step> steps_of(const PlanRequest& request, const std::vector<Making>
 }
 
 std::vector<Making> makings_of(const PlanRequest& request, const std::vector<Step>& steps) {
-    if (steps.size() % 2 != 0)
-        throw Refused("steps", "are " + std::to_string(steps.size()), "each load is followed by filling up");
+    const auto after_base =
+        std::find_if(steps.begin(), steps.end(), [](const Step& step) { return step.into != the_base; });
+    const std::size_t first = static_cast<std::size_t>(after_base - steps.begin());
+    if ((steps.size() - first) % 2 != 0)
+        throw Refused("steps", "are " + std::to_string(steps.size() - first) + " after the base",
+                      "each load is followed by filling up");
     std::vector<Making> makings;
-    for (std::size_t i = 0; i < steps.size(); i += 2) {
+    for (std::size_t i = first; i < steps.size(); i += 2) {
         const std::string where = "step " + std::to_string(i + 1);
         const Step& load = steps[i];
         const Step& total = steps[i + 1];

@@ -35,7 +35,9 @@ BudgetLine line_of(const PlanRequest& request, const std::vector<Making>& making
     BudgetLine line;
     switch (source.kind) {
         case ErrorSource::Kind::ingredient:
-            line.what = (request.ingredient.form == IngredientForm::powder ? "purity of " : "strength of ") +
+            line.what = (request.ingredient.form == IngredientForm::powder   ? "purity of "
+                         : request.ingredient.form == IngredientForm::tablet ? "content of "
+                                                                             : "strength of ") +
                         request.ingredient.name;
             return line;
         case ErrorSource::Kind::instrument:

@@ -48,6 +48,7 @@ TreeNode bottle_of(const MixPlan& plan, const Followed& done, const Bottle& bott
 
 /// Volume of what a load takes from its source; 0 for a powder.
 double load_mL(const MixPlan& plan, const Followed& done, const Making& making) {
+    if (making.load.instrument.is_count) return 0.0;
     if (!making.load.instrument.is_balance) return making.load.value;
     const bool is_bought = making.from == ingredient_itself;
     const double held =
@@ -61,6 +62,7 @@ double load_mL(const MixPlan& plan, const Followed& done, const Making& making) 
 
 std::string how(const MixPlan& plan, const Reading& reading, std::size_t batches) {
     const Equipment& equipment = plan.request.equipment;
+    if (reading.instrument.is_count) return shown(equipment, reading) + " by counting";
     const std::string& instrument = reading.instrument.is_balance
                                         ? equipment.balances.at(reading.instrument.index).name
                                         : equipment.vessels.at(reading.instrument.index).name;
@@ -73,7 +75,9 @@ void add_edges(DilutionTree& tree, const MixPlan& plan, const Followed& done, co
     const Making& first = done.makings[bottle.makings.front()];
     const std::size_t from =
         first.from == ingredient_itself ? ingredient_node : node_named(tree, done.makings[first.from].into);
-    TreeEdge load{from, to, 0.0, first.load.instrument.is_balance ? "g" : "mL", {}, {}, 0};
+    TreeEdge load{from, to, 0.0, "mL", {}, {}, 0};
+    if (first.load.instrument.is_balance) load.unit = "g";
+    if (first.load.instrument.is_count) load.unit = "pieces";
     TreeEdge base{base_node, to, 0.0, "mL", {}, {}, 0};
     for (const std::size_t i : bottle.makings) {
         const Making& making = done.makings[i];

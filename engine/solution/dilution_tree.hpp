@@ -28,7 +28,7 @@ struct TreeEdge {
     std::size_t from{};  ///< index into DilutionTree::nodes
     std::size_t to{};
     double amount{};     ///< of all batches together
-    std::string unit;    ///< "g" or "mL"
+    std::string unit;    ///< "g", "mL" or "pieces"
     Millilitres volume;  ///< the same as volume, where it has one; 0 for a powder
     std::string how;     ///< "5.00 g on the pocket scale", "4.0 mL with the syringe, 5 mL"
     std::size_t step{};  ///< index into MixPlan::steps, of the first batch

@@ -40,7 +40,7 @@ struct PlanRequest {
     Equipment to_buy{};          ///< instruments that could be bought or borrowed: only the advice looks here
 };
 
-enum class StepKind { weigh, make_up_to_mark, make_up_to_mass, measure_volume, draw_stock };
+enum class StepKind { weigh, make_up_to_mark, make_up_to_mass, measure_volume, draw_stock, count_pieces };
 
 /// One thing to do at the bench. `reading` is what the display or the mark should show.
 struct Step {
@@ -52,7 +52,7 @@ struct Step {
     std::string with_id;    ///< and by its id in the equipment
     std::size_t fills = 1;  ///< how often a syringe is filled for the reading
     double reading{};
-    std::string unit;       ///< "g" or "mL"
+    std::string unit;       ///< "g", "mL" or "pieces"
     double u_own{};         ///< standard uncertainty of this reading alone, in `unit`
     double u_shared_rel{};  ///< calibration part, shared by every reading of the same instrument
     bool takes_reading{};   ///< the person may enter what was really shown

@@ -31,7 +31,25 @@ std::size_t place_of_readings(const Equipment& equipment, std::size_t making) {
 void add_reading(std::vector<double>& effects, const Equipment& equipment, const Reading& reading,
                  std::size_t own_place, double sign) {
     effects[own_place] += sign * reading.u_own / reading.value;
-    effects[place_of(equipment, reading.instrument)] += sign * reading.u_shared_rel;
+    if (!reading.instrument.is_count)
+        effects[place_of(equipment, reading.instrument)] += sign * reading.u_shared_rel;
+}
+
+/// d ln(g/L) / d ln(mass fraction), as held_per_mass_fraction, in the request's base.
+double slope_in_base(const PlanRequest& request, MassFraction w) {
+    if (is_plain_water(request.base) || w.value <= 0.0) return held_per_mass_fraction(request.substance, w);
+    const MassFraction step{1e-4 * w.value};
+    const double ratio = held_in_solution(request, w + step) / held_in_solution(request, w - step);
+    return std::log(ratio) / std::log((w + step) / (w - step));
+}
+
+/// Load and total read after one setting to zero have the rounding of that zero in common, and part of it
+/// cancels: the relative error is r1/L - r2/T - r0 (1/L - 1/T), three roundings of variance step^2/12 each,
+/// which is less than two independent differences by step^2/6 / (L T).
+double shared_tare_square(const Making& making) {
+    if (!making.load.instrument.is_balance || !(making.load.instrument == making.total.instrument))
+        return 0.0;
+    return making.total.u_own * making.total.u_own / (making.load.value * making.total.value);
 }
 
 std::vector<double> scaled(std::vector<double> effects, double by) {
@@ -45,9 +63,9 @@ Mixture bought(const PlanRequest& request, std::size_t errors) {
     whole.held_g_per_L = held_of(request.ingredient).value;
     whole.effects.assign(errors, 0.0);
     whole.effects[0] = u_rel_of(request.ingredient);
-    const bool is_powder = request.ingredient.form == IngredientForm::powder;
-    const double slope =
-        is_powder ? 1.0 : held_per_mass_fraction(request.substance, MassFraction{whole.mass_fraction});
+    const double slope = is_dry(request.ingredient)
+                             ? 1.0
+                             : held_per_mass_fraction(request.substance, MassFraction{whole.mass_fraction});
     whole.effects_on_mass_fraction = scaled(whole.effects, 1.0 / slope);
     return whole;
 }
@@ -65,10 +83,9 @@ Mixture base_alone(const PlanRequest& request, const Making& making, std::size_t
     Mixture mixture;
     mixture.effects.assign(errors, 0.0);
     mixture.effects_on_mass_fraction = mixture.effects;
-    mixture.volume_mL =
-        making.total.instrument.is_balance
-            ? (Grams{making.total.value} / density_of_solution(request.substance, MassFraction{0.0})).value
-            : making.total.value;
+    mixture.volume_mL = making.total.instrument.is_balance
+                            ? (Grams{making.total.value} / density_of_base(request.base)).value
+                            : making.total.value;
     return mixture;
 }
 
@@ -77,9 +94,10 @@ Mixture undiluted(const PlanRequest& request, const Making& making, Mixture sour
     if (source.held_g_per_L <= 0.0)
         source.volume_mL = 0.0;
     else if (making.load.instrument.is_balance)
-        source.volume_mL = (Grams{making.load.value} /
-                            density_of_solution(request.substance, MassFraction{source.mass_fraction}))
-                               .value;
+        source.volume_mL =
+            (Grams{making.load.value} /
+             density_in_base(request.substance, MassFraction{source.mass_fraction}, request.base))
+                .value;
     else
         source.volume_mL = making.load.value;
     return source;
@@ -88,7 +106,8 @@ Mixture undiluted(const PlanRequest& request, const Making& making, Mixture sour
 Mixture mixed(const PlanRequest& request, const Making& making, std::size_t number, const Mixture& source) {
     const Equipment& equipment = request.equipment;
     const std::size_t place = place_of_readings(equipment, number);
-    const bool load_by_mass = making.load.instrument.is_balance;
+    const bool is_counted = making.load.instrument.is_count;
+    const bool load_by_mass = making.load.instrument.is_balance || is_counted;
     const double substance_g = load_by_mass ? making.load.value * source.mass_fraction
                                             : making.load.value * source.held_g_per_L / 1000.0;
     if (!making.has_load) return base_alone(request, making, source.effects.size());
@@ -96,26 +115,26 @@ Mixture mixed(const PlanRequest& request, const Making& making, std::size_t numb
     std::vector<double> effects = load_by_mass ? source.effects_on_mass_fraction : source.effects;
     add_reading(effects, equipment, making.load, place, 1.0);
     add_reading(effects, equipment, making.total, place + 1, -1.0);
+    effects[place] = std::sqrt(effects[place] * effects[place] - shared_tare_square(making));
     Mixture mixture;
     if (making.total.instrument.is_balance) {
-        expect_room(making, load_by_mass ? making.load.value : substance_g, making.total.value, "g");
+        expect_room(making, load_by_mass && !is_counted ? making.load.value : substance_g, making.total.value,
+                    "g");
         mixture.mass_fraction = substance_g / making.total.value;
         const MassFraction w{mixture.mass_fraction};
-        mixture.held_g_per_L = held_from_mass_fraction(request.substance, w).value;
-        mixture.volume_mL = (Grams{making.total.value} / density_of_solution(request.substance, w)).value;
+        mixture.held_g_per_L = held_in_solution(request, w).value;
+        mixture.volume_mL = 1000.0 * substance_g / mixture.held_g_per_L;
         mixture.effects_on_mass_fraction = effects;
-        mixture.effects = scaled(std::move(effects), held_per_mass_fraction(request.substance, w));
+        mixture.effects = scaled(std::move(effects), slope_in_base(request, w));
         return mixture;
     }
     expect_room(making, load_by_mass ? substance_g : making.load.value, making.total.value, "mL");
     mixture.held_g_per_L = 1000.0 * substance_g / making.total.value;
-    mixture.mass_fraction =
-        mass_fraction_from_held(request.substance, GramsPerLitre{mixture.held_g_per_L}).value;
+    mixture.mass_fraction = mass_fraction_in_base(request, GramsPerLitre{mixture.held_g_per_L}).value;
     mixture.volume_mL = making.total.value;
     mixture.effects = effects;
     mixture.effects_on_mass_fraction =
-        scaled(std::move(effects),
-               1.0 / held_per_mass_fraction(request.substance, MassFraction{mixture.mass_fraction}));
+        scaled(std::move(effects), 1.0 / slope_in_base(request, MassFraction{mixture.mass_fraction}));
     return mixture;
 }
 
@@ -162,6 +181,27 @@ Reading measured(const Equipment& equipment, std::size_t vessel, Millilitres sho
     return {{false, vessel}, shown.value, fills, u_own, limit_rel / sqrt_3};
 }
 
+Reading counted(double pieces) {
+    return {{false, 0, true}, pieces, 1, 0.0, 0.0};
+}
+
+bool is_dry(const Ingredient& ingredient) {
+    return ingredient.form == IngredientForm::powder || ingredient.form == IngredientForm::tablet;
+}
+
+GramsPerLitre held_in_solution(const PlanRequest& request, MassFraction held) {
+    return GramsPerLitre{1000.0 * held.value * density_in_base(request.substance, held, request.base).value};
+}
+
+MassFraction mass_fraction_in_base(const PlanRequest& request, GramsPerLitre held) {
+    MassFraction w = mass_fraction_from_held(request.substance, held);
+    if (is_plain_water(request.base)) return w;
+    constexpr int rounds = 8;  // each takes off two digits: the density hardly changes with the fraction
+    for (int round = 0; round < rounds; ++round)
+        w = MassFraction{held.value / 1000.0 / density_in_base(request.substance, w, request.base).value};
+    return w;
+}
+
 std::vector<ErrorSource> error_sources(const Equipment& equipment, std::size_t makings) {
     using Kind = ErrorSource::Kind;
     std::vector<ErrorSource> all{{Kind::ingredient, {}, 0}};
@@ -178,6 +218,7 @@ std::vector<ErrorSource> error_sources(const Equipment& equipment, std::size_t m
 
 MassFraction mass_fraction_of(const Ingredient& ingredient, const Substance& substance) {
     if (ingredient.form == IngredientForm::powder) return ingredient.content;
+    if (ingredient.form == IngredientForm::tablet) return MassFraction{ingredient.per_piece.value / 1000.0};
     return mass_fraction_from_held(substance, held_of(ingredient));
 }
 

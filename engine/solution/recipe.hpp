@@ -11,10 +11,12 @@
 /// @source  gum_2008
 namespace sipladder::solution {
 
-/// Which instrument of an Equipment: a balance, or else a vessel, by its place there.
+/// Which instrument of an Equipment: a balance, or else a vessel, by its place there; or none, where pieces
+/// are counted.
 struct Instrument {
     bool is_balance{};
     std::size_t index{};
+    bool is_count = false;
 
     bool operator==(const Instrument&) const = default;
 };
@@ -22,7 +24,7 @@ struct Instrument {
 /// One amount, weighed or measured.
 struct Reading {
     Instrument instrument;
-    double value{};         ///< g on a balance, mL in a vessel; all fills together
+    double value{};         ///< g on a balance, mL in a vessel (all fills together), pieces where counted
     std::size_t fills = 1;  ///< how often the syringe is filled
     double u_own{};         ///< standard uncertainty of reading it, in the same unit
     double u_shared_rel{};  ///< standard uncertainty of the instrument's calibration, relative
@@ -33,6 +35,9 @@ Reading weighed(const Equipment& equipment, std::size_t balance, Grams shown);
 /// `fills` equal fills: each is read within half a graduation (rectangular), all share the vessel's
 /// calibration.
 Reading measured(const Equipment& equipment, std::size_t vessel, Millilitres shown, std::size_t fills);
+
+/// Whole tablets.
+Reading counted(double pieces);
 
 constexpr std::size_t ingredient_itself = static_cast<std::size_t>(-1);
 
@@ -69,11 +74,19 @@ struct Mixture {
 /// The errors that a recipe of this many makings has.
 std::vector<ErrorSource> error_sources(const Equipment& equipment, std::size_t makings);
 
-/// Grams of substance in a gram of the ingredient, and in a litre of it (0 for a powder).
+/// Grams of substance in a gram of the ingredient (in a piece of a tablet), and in a litre of it (0 for a
+/// powder and tablets).
 MassFraction mass_fraction_of(const Ingredient& ingredient, const Substance& substance);
 GramsPerLitre held_of(const Ingredient& ingredient);
+/// Dissolved as it is, so that it cannot be measured by volume: a powder or tablets.
+bool is_dry(const Ingredient& ingredient);
 /// Relative standard uncertainty of what the label states (rectangular).
 double u_rel_of(const Ingredient& ingredient);
+
+/// Mass fraction at which the base holds this much of the substance at 20 degC, and back.
+/// @throws Refused  outside the range of the density formula
+MassFraction mass_fraction_in_base(const PlanRequest& request, GramsPerLitre held);
+GramsPerLitre held_in_solution(const PlanRequest& request, MassFraction held);
 
 /// Every mixture of a recipe, in its order.
 /// @throws Refused  where a load is more than its total, or a mixture is outside what is known of its density

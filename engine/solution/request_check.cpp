@@ -1,5 +1,6 @@
 #include "engine/solution/request_check.hpp"
 
+#include "engine/solution/acid.hpp"
 #include "engine/solution/mixture.hpp"
 #include "engine/solution/recipe.hpp"
 #include "engine/text.hpp"
@@ -11,6 +12,8 @@ namespace sipladder::solution {
 namespace {
 
 constexpr std::size_t most_presentations = 200;  // of one drill; judgement, as are the other bounds here
+
+constexpr std::size_t most_people = 200;
 
 std::string unit_after(Scale scale) {
     return scale == Scale::g_per_L ? " g/L" : " % vol";
@@ -42,6 +45,8 @@ void check_demand(Problems& problems, const Demand& demand, double wanted_u_rel)
     problems.between("share of portions", demand.portions_share, 0.05, 2.0, "");
     problems.between("spare", demand.spare, 0.0, 2.0, "");
     problems.between("rinse", demand.rinse.value, 0.0, 50.0, " mL");
+    problems.expect(demand.people >= 1 && demand.people <= most_people, "people",
+                    "are " + std::to_string(demand.people), "1 to 200 are wanted");
     problems.between("uncertainty wanted", wanted_u_rel, 1e-4, 0.5, "");
 }
 
@@ -64,7 +69,11 @@ void check_ingredient(Problems& problems, const PlanRequest& request) {
         return;
     }
     if (ingredient.form == IngredientForm::tablet) {
-        problems.expect(false, where, "is counted in pieces", "a powder or a liquid is wanted here");
+        problems.between(where + ", mg in a piece", ingredient.per_piece.value, 0.1, 5000.0, "");
+        problems.expect(ingredient.per_piece_half_width.value >= 0.0 &&
+                            ingredient.per_piece_half_width < ingredient.per_piece,
+                        where, "has a half-width of " + exact(ingredient.per_piece_half_width.value) + " mg",
+                        "0 or more, less than what a piece holds");
         return;
     }
     const bool is_spirit = ingredient.form == IngredientForm::spirit;
@@ -108,6 +117,13 @@ void check_ladder(Problems& problems, const PlanRequest& request) {
                     "starts at " + exact(ladder.targets().front()) + unit, "at least 0.00001" + unit);
 }
 
+/// A water that eats the weakest rung; only where the ladder itself makes sense.
+void check_water(Problems& problems, const PlanRequest& request) {
+    if (!problems.found().empty() || request.substance.component != Component::sour) return;
+    const LadderLoss loss = loss_of(request.substance, request.ladder, request.base);
+    if (loss.problem) problems.expect(false, loss.problem->where, loss.problem->what, loss.problem->right);
+}
+
 void check_equipment(Problems& problems, const PlanRequest& request) {
     const Equipment& equipment = request.equipment;
     problems.expect(!equipment.balances.empty() || request.ingredient.form != IngredientForm::powder,
@@ -142,6 +158,7 @@ std::vector<Problem> problems_of(const PlanRequest& request) {
     Problems problems;
     check_demand(problems, request.demand, request.wanted_u_rel);
     check_ladder(problems, request);
+    check_water(problems, request);
     check_ingredient(problems, request);
     check_equipment(problems, request);
     return problems.found();

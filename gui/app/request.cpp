@@ -1,6 +1,7 @@
 // The form becomes a request. Every field is read before anything is refused, so that all that is wrong shows
 // at once, each beside its field.
 
+#include "engine/solution/advice.hpp"
 #include "engine/text.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/planning.hpp"
@@ -193,7 +194,8 @@ std::variant<solution::PlanRequest, std::vector<Problem>> request_of(const App& 
                                      .equipment = content.kitchen(setup.kitchen),
                                      .demand = {.presentations = setup.presentations,
                                                 .cup = Millilitres{cup},
-                                                .people = static_cast<std::size_t>(people)}};
+                                                .people = static_cast<std::size_t>(people)},
+                                     .to_buy = solution::every_instrument(content.equipment)};
     } catch (const Refused& refused) {
         problems.insert(problems.end(), refused.problems().begin(), refused.problems().end());
         return problems;

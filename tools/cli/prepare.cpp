@@ -18,7 +18,7 @@ namespace {
 struct Options {
     std::string ladder;
     std::string equipment;
-    std::string base = "still_water";
+    std::string base;  ///< empty: the first of the content
     std::string ingredient;
     std::string readings;
     std::size_t cups{};
@@ -52,7 +52,7 @@ solution::PlanRequest request_of(const content::Content& content, const Options&
             .substance = content.substance(ladder.substance()),
             .ingredient =
                 options.ingredient.empty() ? ingredients.front() : content.ingredient(options.ingredient),
-            .base = content.base(options.base),
+            .base = options.base.empty() ? content.bases.front() : content.base(options.base),
             .equipment = is_file(options.equipment) ? content::load_equipment(options.equipment, content)
                                                     : content.kitchen(options.equipment),
             .demand = demand,
@@ -181,7 +181,7 @@ void add_prepare(CLI::App& app, const Common& common) {
         ->required();
     verb->add_option("--cups", options->cups, "cups of every rung")->required();
     verb->add_option("--cup-mL", options->cup_mL, "millilitres a cup")->required();
-    verb->add_option("--base", options->base, "id in content/bases.json (default still_water)");
+    verb->add_option("--base", options->base, "id in content/bases.json (default: the first there)");
     verb->add_option("--ingredient", options->ingredient,
                      "id in content/ingredients.json (default: the first that fits)");
     verb->add_option("--spare", options->spare, "extra volume, as a part of what is needed (default 0.1)");
