@@ -8,6 +8,7 @@
 #include "engine/problem.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -53,14 +54,38 @@ Certainty drawn_certainty(bool knows, Random& random) {
     return Certainty::leaning;
 }
 
-/// What the level's cup truly holds, log10.
-double true_log10(const Assessor& assessor, const detection::Plan& plan, std::size_t level) {
-    double x = std::log10(plan.ladder.levels[level].mixed) + assessor.mixing_error_shared_log10;
-    if (!assessor.mixing_error_own_log10.empty()) x += assessor.mixing_error_own_log10.at(level);
-    return x;
+struct Pick {
+    bool knows{};
+    std::size_t place{};
+};
+
+/// Known for as much of the right answers as exceeds the share of a wrong place; otherwise one of the three,
+/// drawn among what is left.
+Pick picked(const std::array<double, places>& shares, std::size_t spiked, Random& random) {
+    const double by_guess = *std::min_element(shares.begin(), shares.end());
+    const double known = std::max(shares[spiked] - by_guess, 0.0);
+    if (random.uniform() < known) return {true, spiked};
+    const bool all_alike = std::all_of(shares.begin(), shares.end(), [&](double share) {
+        return std::abs(share - by_guess) < 1e-12 || &share == &shares[spiked];
+    });
+    if (all_alike) return {false, random.below(places)};
+    std::array<double, places> left = shares;
+    left[spiked] -= known;
+    double draw = random.uniform() * (1.0 - known);
+    for (std::size_t place = 0; place + 1 < places; ++place) {
+        draw -= left[place];
+        if (draw < 0.0) return {false, place};
+    }
+    return {false, places - 1};
 }
 
 }  // namespace
+
+double true_log10(const Assessor& assessor, const solution::MixedLadder& ladder, std::size_t level) {
+    double x = std::log10(ladder.levels.at(level).mixed) + assessor.mixing_error_shared_log10;
+    if (!assessor.mixing_error_own_log10.empty()) x += assessor.mixing_error_own_log10.at(level);
+    return x;
+}
 
 Assessor with_drawn_mixing_errors(Assessor assessor, const solution::MixedLadder& ladder, Random& random) {
     double mean_shared = 0.0;
@@ -89,12 +114,16 @@ detection::State taste(detection::State drill, const Assessor& assessor, Random&
     SIPLADDER_EXPECT(!std::holds_alternative<Reveal>(detection::next(drill)));
     if (const auto now = detection::serving(drill)) {
         const std::size_t place = now->place ? *now->place : random.below(places);  // spun by hand
-        const threshold::Task task = threshold::three_afc;
-        const double psi =
-            threshold::right_probability(assessor.truth, task, true_log10(assessor, drill.plan, now->level));
-        const bool knows = random.uniform() < (psi - task.guess) / (1.0 - task.guess);
-        const std::size_t chosen = knows ? place : random.below(places);
-        drill = detection::lock(std::move(drill), {chosen, drawn_certainty(knows, random), at});
+        std::optional<double> before;
+        if (!drill.trials.empty())
+            before = true_log10(assessor, drill.plan.ladder, drill.trials.back().level);
+        threshold::Curve curve = assessor.truth;
+        curve.theta_log10 = theta_now(curve, assessor.habits, drill.trials.size(), before);
+        const Pick pick =
+            picked(pick_probabilities(curve, assessor.habits,
+                                      true_log10(assessor, drill.plan.ladder, now->level), place),
+                   place, random);
+        drill = detection::lock(std::move(drill), {pick.place, drawn_certainty(pick.knows, random), at});
         return now->place ? drill : detection::reveal(std::move(drill), place, at);
     }
     return drill;

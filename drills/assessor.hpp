@@ -1,6 +1,7 @@
 #pragma once
 
 #include "drills/detection.hpp"
+#include "drills/habits.hpp"
 #include "engine/random.hpp"
 #include "engine/threshold/psychometric.hpp"
 
@@ -14,6 +15,7 @@ struct Assessor {
     double
         mixing_error_shared_log10{};  ///< what the bottles really hold beyond the as-mixed value, common part
     std::vector<double> mixing_error_own_log10;  ///< per rung; empty: none
+    Habits habits = {};
 };
 
 /// An assessor drawn from the assumed prior of a plan, with mixing errors drawn from the ladder's
@@ -21,6 +23,8 @@ struct Assessor {
 Assessor drawn_assessor(const detection::Plan& plan, Random& random);
 /// The same person before bottles whose mixing errors are drawn from what the ladder claims.
 Assessor with_drawn_mixing_errors(Assessor assessor, const solution::MixedLadder& ladder, Random& random);
+/// What the level's cup truly holds, log10.
+double true_log10(const Assessor& assessor, const solution::MixedLadder& ladder, std::size_t level);
 /// Answers one presentation of the drill's next step and, where the blinding asks for it, reveals; returns
 /// the state after it; a finished drill comes back as it was. `at` is the instant of the answer.
 /// @pre no answer waits for its reveal: how the tray stood then, only the taster of that cup knows

@@ -116,19 +116,25 @@ std::optional<std::size_t> next_level_varied(const Posterior& posterior, const C
                                              std::span<const int> portions_left,
                                              std::span<const std::size_t> served) {
     SIPLADDER_EXPECT(chooser.levels() == portions_left.size());
-    constexpr double clear_share = 0.85;  // judgement: of the way from chance to always right
+    constexpr std::size_t most_running = 3;  // judgement
+    constexpr std::size_t clear_apart = 2;   // judgement
+    constexpr double clear_share = 0.85;     // judgement: of the way from chance to always right
     const std::vector<double> entropies = chooser.expected_entropy(posterior);
     const std::vector<double> right = chooser.right_probability(posterior);
     const double guess = posterior.task().guess;
     const auto is_clear = [&](std::size_t level) {
         return right[level] > guess + (1.0 - guess) * clear_share;
     };
-    const std::size_t last_two = std::min<std::size_t>(served.size(), 2);
-    const auto lately = served.last(last_two);
-    const bool was_clear = std::any_of(lately.begin(), lately.end(), is_clear);
+    const auto lately = served.last(std::min(served.size(), most_running));
+    const bool was_clear =
+        std::any_of(lately.end() - static_cast<std::ptrdiff_t>(std::min(lately.size(), clear_apart)),
+                    lately.end(), is_clear);
     std::vector<bool> barred(chooser.levels(), false);
-    for (std::size_t i = 0; i < barred.size(); ++i)
-        barred[i] = (last_two == 2 && lately[0] == i && lately[1] == i) || (was_clear && is_clear(i));
+    for (std::size_t i = 0; i < barred.size(); ++i) {
+        const bool running = lately.size() == most_running &&
+                             std::all_of(lately.begin(), lately.end(), [i](std::size_t s) { return s == i; });
+        barred[i] = running || (was_clear && is_clear(i));
+    }
     if (const auto level = least(entropies, portions_left, barred)) return level;
     return least(entropies, portions_left, std::vector<bool>(chooser.levels(), false));
 }

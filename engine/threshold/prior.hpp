@@ -22,9 +22,9 @@ struct Prior {
         lower_log10{};  ///< flat: its range; other kinds: where upper > lower, the cut instead of their own
     double upper_log10{};
     double width_ln_mean = -0.254892249628790;  ///< ln 0.775
-    double width_ln_sd = 0.45;                  ///< 0: the width is known
+    double width_ln_sd = 0.55;                  ///< 0: the width is known
     double width_lower = 0.3;                   ///< cut, log10 units
-    double width_upper = 2.2;
+    double width_upper = 3.0;
     struct LapseNode {
         double lapse{};
         double weight{};
