@@ -1,6 +1,7 @@
 #!/bin/bash
 # One whole run of the window by keys alone, from an empty journal to a threshold: name, cautions, plan, mix, twelve
-# blind presentations with rests cut short, then the palate. Between the lock and the reveal of the fourth the program
+# blind presentations with rests cut short, then the palate. After a reading is typed at the bench the program is killed:
+# started again it must know the reading, so that it stands in the mix that is kept then. Between the lock and the reveal of the fourth the program
 # is killed (SIGKILL): started again it must offer to go on there, with nothing lost. Waits for what the title of the window says.
 # Usage: window_run.sh path/to/sipladder path/to/content
 set -euo pipefail
@@ -43,23 +44,40 @@ start() {
         sleep 0.05
     done
     wait_for "$1"
-    xdotool windowfocus --sync "$window" 2>/dev/null || true
+    # A window that is not on the screen yet cannot have the focus: keys would go nowhere.
+    for _ in $(seq 100); do
+        xdotool windowfocus "$window" 2>/dev/null || true
+        [ "$(xdotool getwindowfocus 2>/dev/null)" = "$window" ] && return 0
+        sleep 0.05
+    done
 }
+# kill_and_start_again "part of the first title"
 kill_and_start_again() {
     kill -KILL $window_process
     wait $window_process 2>/dev/null || true
     for _ in $(seq 100); do xdotool search --class sipladder >/dev/null 2>&1 || break; sleep 0.05; done
-    start "Sipladder: Taste"
-    press ctrl+Return
+    start "$1"
 }
+wait_for_plan() {
+    wait_for "Sipladder: Prepare"
+    for _ in $(seq 400); do [ "$(title)" = "Sipladder: Prepare" ] && break; sleep 0.05; done
+}
+facts() { python3 -c 'import sqlite3, sys
+for body in sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True).execute("SELECT body FROM fact"): print(*body)' "$journal"; }
 
 start "Sipladder: start"
 press ctrl+Return; wait_for "who tastes?"
 xdotool type --delay 40 "Ana"
 press Return;      wait_for "cautions"
-press ctrl+Return; wait_for "Sipladder: Prepare"
-for _ in $(seq 400); do [ "$(title)" = "Sipladder: Prepare" ] && break; sleep 0.05; done
+press ctrl+Return; wait_for_plan
+# Past strength, its bounds, cup, tasters, water and kitchen to the first reading.
+for _ in $(seq 7); do press Tab; sleep 0.1; done
+xdotool type --delay 40 "2,31"
+for _ in $(seq 100); do facts | grep -q '"reading":"2,31"' && break; sleep 0.05; done
+kill_and_start_again "Sipladder: Prepare"
+wait_for_plan
 press ctrl+Return; wait_for "Sipladder: Taste"
+facts | grep -q '"showed":2.31' || { echo "the reading typed before the kill is not in the mix" >&2; exit 1; }
 press ctrl+Return; wait_for "before the first"
 press space;       wait_for "Presentation 1 of 12, pour"
 press space
@@ -67,7 +85,11 @@ for number in $(seq 12); do
     wait_for "Presentation $number of 12, answer"
     press $((number % 3 + 1)); press g; press Return
     wait_for "Presentation $number of 12, look beneath"
-    if [ "$number" = 4 ]; then kill_and_start_again; wait_for "Presentation 4 of 12, look beneath"; fi
+    if [ "$number" = 4 ]; then
+        kill_and_start_again "Sipladder: Taste"
+        press ctrl+Return
+        wait_for "Presentation 4 of 12, look beneath"
+    fi
     press 2; press Return
     [ "$number" = 12 ] && break
     wait_for "Presentation $number of 12, rest"
