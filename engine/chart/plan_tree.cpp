@@ -54,6 +54,7 @@ std::map<std::string, Filled> filled_by(const MixPlan& plan) {
 }
 
 std::string amount_text(double amount, const std::string& unit) {
+    if (unit == "mL" && amount >= 1000.0) return significant(amount / 1000.0, 3) + " L";
     return significant(amount, amount < 1000.0 ? 3 : 4) + " " + unit;
 }
 

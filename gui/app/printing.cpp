@@ -44,6 +44,8 @@ void print_bench_sheet(Next& next) {
     const solution::MixPlan& plan = *app.bench.plan;
     sheets::SheetInfo info;
     info.for_whom = name_of_person(app);
+    if (plan.request.demand.people > 1)
+        info.for_whom += ", " + std::to_string(plan.request.demand.people) + " tasters";
     info.blinding =
         app.bench.setup.blinding == drills::Blinding::served ? "a helper pours" : "alone, shuffled tray";
     info.made = app.now;

@@ -14,9 +14,10 @@ std::string number_of(std::size_t count, const std::string& one, const std::stri
     return std::to_string(count) + " " + (count == 1 ? one : many);
 }
 
-/// Whole numbers as they are, others with three digits.
-std::string amount_text(double amount) {
-    return amount == std::floor(amount) ? fixed(amount, 0) : significant(amount, 3);
+/// "6.4 g", "7 pieces", "20 L": litres where there are many millilitres.
+std::string amount_text(double amount, const std::string& unit) {
+    if (unit == "mL" && amount >= 1000.0) return shortest(amount / 1000.0, 3) + " L";
+    return (amount == std::floor(amount) ? fixed(amount, 0) : shortest(amount, 3)) + " " + unit;
 }
 
 std::string result_of(const solution::MixPlan& plan) {
@@ -148,7 +149,7 @@ PlanView plan_view(const solution::MixPlan& plan, const Bench& bench, bool is_fo
     show_checks(view, plan, notes, read);
     show_mixed(view, plan, read);
     for (const solution::ShoppingItem& item : plan.shopping)
-        view.shopping.push_back(amount_text(item.amount) + " " + item.unit + " " + item.what +
+        view.shopping.push_back(amount_text(item.amount, item.unit) + " " + item.what +
                                 (item.why.empty() ? "" : " (" + item.why + ")"));
     for (const solution::Keeping& keeping : plan.keeping)
         view.keeping.push_back(keeping.what + ": at most " +
