@@ -57,8 +57,8 @@ void add_shopping(Sheet& sheet, const MixPlan& plan) {
     sheet.add_heading("Get ready");
     Rows rows;
     for (const solution::ShoppingItem& item : plan.shopping)
-        rows.push_back({item.what, amount_text(item.amount), item.unit});
-    sheet.add_table({{"what", 0.62}, {"at least", 0.14, Align::right}, {"", 0.24}}, rows);
+        rows.push_back({item.what, amount_text(item.amount), item.unit, item.why});
+    sheet.add_table({{"what", 0.45}, {"at least", 0.11, Align::right}, {"", 0.09}, {"for", 0.35}}, rows);
 }
 
 /// One step: tick box, number, words; to the right the room for what was really shown.
@@ -163,6 +163,18 @@ void add_checks(Sheet& sheet, const MixPlan& plan) {
     for (const solution::Check& check : plan.checks)
         rows.push_back({check.what, with_uncertainty(check.expected, check.passes_within), check.unit, ""});
     sheet.add_table({{"what", 0.5}, {"passes", 0.2, Align::right}, {"", 0.1}, {"it read", 0.2}}, rows);
+    if (!plan.checks.front().otherwise.empty())
+        sheet.add_words(plan.checks.front().otherwise, {.size_pt = 9.0, .ink = chart::Ink::muted}, 4.0);
+}
+
+void add_keeping(Sheet& sheet, const MixPlan& plan) {
+    if (plan.keeping.empty()) return;
+    sheet.add_heading("How long it keeps, and what to do when a bottle runs out");
+    Rows rows;
+    for (const solution::Keeping& one : plan.keeping)
+        rows.push_back({one.what, keeping_text(one.hours), one.how});
+    sheet.add_table({{"what", 0.17, Align::left, true}, {"at most", 0.13}, {"how", 0.7}}, rows);
+    sheet.add_words(run_out_text(plan), {.size_pt = 10.0, .leading = 1.1}, 5.0);
 }
 
 void add_costs(Sheet& sheet, const SheetInfo& info) {
@@ -192,6 +204,7 @@ std::string bench_sheet_pdf(const MixPlan& plan, const SheetInfo& info, Paper pa
         add_levels(sheet, plan);
         add_stocks(sheet, plan);
         add_budget(sheet, plan);
+        add_keeping(sheet, plan);
         add_costs(sheet, info);
         add_cautions(sheet, plan, info);
         return std::move(sheet.blocks);

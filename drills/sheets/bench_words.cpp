@@ -144,6 +144,28 @@ std::string range_percent(double least_rel, double most_rel) {
     return least.substr(0, least.rfind(' ')).append(" to ").append(most);
 }
 
+std::string keeping_text(int hours) {
+    constexpr int day = 24;
+    if (hours % day == 0) return counted(static_cast<std::size_t>(hours / day), "day", "days");
+    return counted(static_cast<std::size_t>(hours), "hour", "hours");
+}
+
+std::string run_out_text(const solution::MixPlan& plan) {
+    constexpr double least_ratio = 1.8;
+    constexpr double most_ratio = 2.2;
+    std::string halves;
+    for (std::size_t i = 0; i + 1 < plan.levels.size(); ++i) {
+        const double ratio = plan.levels[i + 1].mixed / plan.levels[i].mixed;
+        if (ratio < least_ratio || ratio > most_ratio) continue;
+        if (!halves.empty()) halves.append(", ");
+        halves.append(plan.levels[i].bottle).append(" from ").append(plan.levels[i + 1].bottle);
+    }
+    std::string text =
+        "A bottle that runs out is filled anew by its own two steps; write the new readings down.";
+    if (halves.empty()) return text;
+    return text.append(" Or mix the next stronger one with as much base: ").append(halves).append(".");
+}
+
 std::string cost_text(const SheetInfo& info) {
     std::string text;
     if (info.cups > 0) add_part(text, counted(info.cups, "cup", "cups"));

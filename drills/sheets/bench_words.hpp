@@ -38,6 +38,12 @@ std::string uncertainty_percent(double rel);
 /// "1.2 %", or "0.4 to 1.2 %" where the two differ as printed.
 std::string range_percent(double least_rel, double most_rel);
 
+/// "2 days", "18 hours".
+std::string keeping_text(int hours);
+/// How a rung that runs out is filled again: anew, or from the next stronger one where that is twice as
+/// strong.
+std::string run_out_text(const solution::MixPlan& plan);
+
 /// Cups, minutes and what is taken in if all is swallowed; empty where nothing is known.
 std::string cost_text(const SheetInfo& info);
 /// The cautions of the info and then of the plan, none twice.

@@ -56,6 +56,10 @@ Change better_pack(const PlanRequest& request) {
 
 std::vector<Change> changes(const PlanRequest& request) {
     std::vector<Change> all;
+    if (u_rel_of(request.ingredient) >= request.wanted_u_rel) {  // no instrument makes up for that
+        all.push_back(better_pack(request));
+        return all;
+    }
     for (const Balance& balance : request.to_buy.balances) {
         if (is_there(request.equipment, balance)) continue;
         all.push_back({with_article(balance.name), request});
@@ -77,7 +81,8 @@ struct Helped {
 };
 
 /// The change that comes furthest: one that meets what is wanted with most to spare, else the nearest miss.
-std::optional<Helped> most_helpful(const PlanRequest& request) {
+/// @param is_any_good  the first change with which there is any recipe will do
+std::optional<Helped> most_helpful(const PlanRequest& request, bool is_any_good) {
     std::optional<Helped> best;
     for (const Change& change : changes(request)) {
         const std::optional<Candidate> candidate = best_candidate(change.request, Effort::quick);
@@ -85,6 +90,7 @@ std::optional<Helped> most_helpful(const PlanRequest& request) {
         if (!best || (candidate->met && !best->met) ||
             (candidate->met == best->met && candidate->largest_u_rel < best->largest_u_rel))
             best = Helped{change.what, candidate->largest_u_rel, candidate->met};
+        if (is_any_good) return best;
     }
     return best;
 }
@@ -118,7 +124,7 @@ std::string advice_for(const MixPlan& plan) {
         text += ", mostly because of: " + worst->budget.front().what + " (" +
                 percent(worst->budget.front().u_rel) + ")";
     text += ". ";
-    const std::optional<Helped> helped = most_helpful(plan.request);
+    const std::optional<Helped> helped = most_helpful(plan.request, false);
     constexpr double worth_saying = 0.9;  // a change that takes off less than a tenth is no help; judgement
     if (!helped || (!helped->met && helped->largest_u_rel > worth_saying * reached))
         return text +
@@ -129,7 +135,7 @@ std::string advice_for(const MixPlan& plan) {
 }
 
 std::string advice_to_make_any(const PlanRequest& request) {
-    const std::optional<Helped> helped = most_helpful(request);
+    const std::optional<Helped> helped = most_helpful(request, true);
     if (!helped)
         return "another scale, larger or smaller vessels, fewer or smaller cups, or a stronger ladder";
     return helped->what + " would make it possible";

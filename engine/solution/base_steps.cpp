@@ -156,6 +156,10 @@ double rounded_up(double amount) {
 }
 
 BaseMix base_mix(const PlanRequest& request, Millilitres wanted) {
+    if (request.base.ethanol.value > 0.0)
+        throw Refused("base " + request.base.name,
+                      "holds ethanol, and its spirit is not among what is mixed here",
+                      "a base without ethanol; a spirit ladder brings its own");
     BaseMix mix;
     mix.volume = wanted;
     const std::vector<Part> parts = parts_of(request.base);

@@ -19,7 +19,7 @@ struct BaseMix {
 /// Each constituent weighed, then filled up with the base's water; in several batches, poured together, where
 /// the scales or vessels are too small for one. More is made where a load would otherwise be too small to
 /// weigh. Nothing to do for plain water: then the base is bought as it is.
-/// @throws Refused  where no balance can weigh a constituent
+/// @throws Refused  where no balance can weigh a constituent, and for a base with ethanol
 BaseMix base_mix(const PlanRequest& request, Millilitres wanted);
 
 /// Rounded up to two significant digits: nobody buys 237.8 g.

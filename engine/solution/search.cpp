@@ -20,9 +20,12 @@ namespace {
 constexpr double stock_spare = 1.05;  // drawn stock, with what clings to glass and syringe; judgement
 constexpr double stock_dead_mL = 2.0;
 constexpr std::size_t most_stocks = 3;
+constexpr std::size_t few_worked_out = 8;  // a quick search looks at two stocks at most
 constexpr std::size_t most_level_batches = 12;
+/// Beyond it a level is hardly known at all; judgement.
+constexpr double most_relaxed_u_rel = 0.5;
 /// So many times as many sketches are worked out as long as they would save an operation.
-constexpr std::size_t hopes = 4;
+constexpr std::size_t hopes = 30;
 constexpr std::size_t least_operations = 2;  // of one making: the load and filling up
 /// Volume made, as a multiple of what is needed: tried in order.
 constexpr std::array<double, 2> oversizes{3.0, 10.0};
@@ -41,14 +44,15 @@ struct Sketch {
     std::size_t operations{};
     double largest_u_rel{};
     double volume_mL{};
+    double u_printed{};
 };
 
 bool promises_more(const Sketch& one, const Sketch& other, Aim aim) {
     if (aim == Aim::least_uncertain)
         return std::tuple(one.largest_u_rel, one.operations, one.volume_mL) <
                std::tuple(other.largest_u_rel, other.operations, other.volume_mL);
-    return std::tuple(one.unmet, one.operations, printed(one.largest_u_rel), one.volume_mL) <
-           std::tuple(other.unmet, other.operations, printed(other.largest_u_rel), other.volume_mL);
+    return std::tuple(one.unmet, one.operations, one.u_printed, one.volume_mL) <
+           std::tuple(other.unmet, other.operations, other.u_printed, other.volume_mL);
 }
 
 bool beats(const Candidate& one, const Candidate& other) {
@@ -76,6 +80,13 @@ class Search {
 
     void run(std::optional<Candidate>& best);
 
+    /// Every level can be met from something, stocks being taken as certain as this search takes them.
+    bool is_possible() const { return is_possible_; }
+    /// Each level and each stock takes as few operations as it could by itself.
+    bool is_hardly_beaten(const Candidate& candidate) const {
+        return candidate.operations <= fewest_for_levels_ + least_operations * candidate.stocks;
+    }
+
   private:
     const std::optional<Way>& from(std::size_t level, std::size_t source) const {
         return table_[level * (strengths_.size() + 1) + source];
@@ -101,6 +112,7 @@ class Search {
     double strongest_g_per_L_{};
     std::vector<std::optional<Way>> table_;  ///< by level, then source: the ingredient, then each strength
     std::size_t fewest_for_levels_{};
+    bool is_possible_ = true;
 };
 
 /// Strongest stock on the ladder's scale: what its cap, its solubility and the ingredient allow.
@@ -138,9 +150,12 @@ Search::Search(const PlanRequest& request, double oversize, const Sharing& shari
     const double stock_u_rel = std::hypot(ingredient_.u_rel, sharing.stock_share * request.wanted_u_rel);
     for (const Target& level : levels_) {
         std::size_t fewest = static_cast<std::size_t>(-1);
+        bool is_met = false;
         const auto add = [&](const Source& source) {
             table_.push_back(best_way(request_, level, {source}, oversize_, aim_));
-            if (table_.back()) fewest = std::min(fewest, table_.back()->operations);
+            if (!table_.back()) return;
+            fewest = std::min(fewest, table_.back()->operations);
+            is_met = is_met || table_.back()->met;
         };
         add(ingredient_);
         for (std::size_t i = 0; i < strengths_.size(); ++i)
@@ -148,6 +163,7 @@ Search::Search(const PlanRequest& request, double oversize, const Sharing& shari
                 add({i, strengths_[i].mass_fraction, strengths_[i].held_g_per_L, stock_u_rel});
             else
                 table_.emplace_back();
+        is_possible_ = is_possible_ && is_met;
         fewest_for_levels_ += fewest == static_cast<std::size_t>(-1) ? least_operations : fewest;
     }
 }
@@ -169,7 +185,7 @@ std::optional<Way> Search::chosen(std::size_t level, const std::vector<std::size
 }
 
 std::optional<Sketch> Search::sketch(const std::vector<std::size_t>& stocks) const {
-    Sketch result{stocks, 0, least_operations * stocks.size(), 0.0, 0.0};
+    Sketch result{stocks, 0, least_operations * stocks.size(), 0.0, 0.0, 0.0};
     for (std::size_t level = 0; level < levels_.size(); ++level) {
         const Way* best = from(level, 0) ? &*from(level, 0) : nullptr;
         for (const std::size_t stock : stocks)
@@ -182,6 +198,7 @@ std::optional<Sketch> Search::sketch(const std::vector<std::size_t>& stocks) con
         result.largest_u_rel = std::max(result.largest_u_rel, best->u_rel);
         result.volume_mL += best->volume_mL;
     }
+    result.u_printed = printed(result.largest_u_rel);
     return result;
 }
 
@@ -228,7 +245,7 @@ bool Search::plan_backwards(std::vector<Stock>& stocks, const std::vector<Way>& 
         stock.target.needed_mL = stock_spare * stock.drawn_mL + stock_dead_mL;
         stock.target.wanted_u_rel = sharing_.tightness * stock.allowed_u_rel;
         const std::optional<Way> way = best_way(request_, stock.target, sources, oversize_, aim_);
-        if (!way) return false;
+        if (!way || (aim_ == Aim::fewest_operations && way->u_rel > stock.allowed_u_rel)) return false;
         stock.way = *way;
         if (way->making.from == ingredient_itself) continue;
         Stock& parent = stocks[way->making.from];
@@ -332,7 +349,8 @@ std::optional<Candidate> Search::worked_out(const Sketch& sketch) const {
 }
 
 void Search::run(std::optional<Candidate>& best) {
-    for (std::size_t count = 0; count <= most_stocks; ++count) {
+    const std::size_t most = worked_out_ < few_worked_out ? 2 : most_stocks;
+    for (std::size_t count = 0; count <= most; ++count) {
         const std::size_t fewest = fewest_for_levels_ + least_operations * count;
         if (aim_ == Aim::fewest_operations && best && best->met && best->operations < fewest) return;
         std::vector<Sketch> sketches;
@@ -361,16 +379,29 @@ void Search::run(std::optional<Candidate>& best) {
 }  // namespace
 
 std::optional<Candidate> best_candidate(const PlanRequest& request, Effort effort) {
-    const std::size_t worked_out = effort == Effort::thorough ? 16 : 6;
+    const bool is_quick = effort == Effort::quick;
+    const std::size_t worked_out = is_quick ? 6 : 16;
     std::optional<Candidate> best;
     for (const double oversize : oversizes) {
+        if (is_quick && oversize != oversizes.back()) continue;
+        const Aim aim = Aim::fewest_operations;
+        Search hopeful(request, oversize, sharings.back(), aim, worked_out);
+        if (!hopeful.is_possible()) continue;
         for (const Sharing& sharing : sharings) {
-            Search(request, oversize, sharing, Aim::fewest_operations, worked_out).run(best);
-            if (best && best->met && effort == Effort::quick) return best;
+            Search(request, oversize, sharing, aim, worked_out).run(best);
+            if (best && best->met && (is_quick || hopeful.is_hardly_beaten(*best))) return best;
         }
         if (best && best->met) return best;
     }
-    Search(request, oversizes.back(), sharings.front(), Aim::least_uncertain, worked_out).run(best);
+    Search(request, oversizes.back(), sharings.front(), Aim::least_uncertain, is_quick ? 3 : 8).run(best);
+    // The least uncertain ways are large ones, and a stock for many people may not fit its bottle: ask for
+    // less.
+    PlanRequest easier = request;
+    while (!best && easier.wanted_u_rel < most_relaxed_u_rel) {
+        easier.wanted_u_rel *= 2.0;
+        Search(easier, oversizes.front(), sharings.front(), Aim::fewest_operations, worked_out).run(best);
+    }
+    if (best) best->met = best->largest_u_rel <= request.wanted_u_rel;
     return best;
 }
 

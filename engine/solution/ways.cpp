@@ -27,6 +27,8 @@ constexpr double some_more = 3.0;
 
 /// Round numbers of grams or millilitres that a bottle or flask may be filled to.
 constexpr std::array<double, 14> round_sizes{10, 12, 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90};
+/// Smaller batches still might suit a finer scale; beyond so many that is no longer tried.
+constexpr std::size_t enough_batches = 3;
 constexpr std::array<std::size_t, 8> batch_counts{1, 2, 3, 4, 5, 6, 8, 12};
 
 double rounded_to(double value, double step) {
@@ -171,8 +173,9 @@ Target target_of(const PlanRequest& request, double level) {
 
 double printed(double u_rel) {
     if (!(u_rel > 0.0)) return 0.0;
-    const double step = std::pow(10.0, std::floor(std::log10(u_rel)) - 1.0);
-    return std::round(u_rel / step) * step;
+    double scale = 100.0;  // an uncertainty of 10 to 99 % has its two digits here; logarithms would cost more
+    while (u_rel * scale < 10.0 && scale < 1e12) scale *= 10.0;
+    return std::round(u_rel * scale) / scale;
 }
 
 bool is_better(const Way& one, const Way& other, Aim aim) {
@@ -183,9 +186,7 @@ bool is_better(const Way& one, const Way& other, Aim aim) {
     if (!one.met) return one.u_rel < other.u_rel;
     if (one.operations != other.operations) return one.operations < other.operations;
     if (one.excess != other.excess) return one.excess < other.excess;
-    const double u = printed(one.u_rel);
-    const double other_u = printed(other.u_rel);
-    if (u != other_u) return u < other_u;
+    if (one.u_printed != other.u_printed) return one.u_printed < other.u_printed;
     return std::tuple(one.volume_mL, one.digits) < std::tuple(other.volume_mL, other.digits);
 }
 
@@ -194,7 +195,7 @@ std::optional<Way> best_way(const PlanRequest& request, const Target& wanted,
     std::optional<Way> best;
     std::vector<Reading> loads;
     for (const std::size_t batches : batch_counts) {
-        if (batches > wanted.most_batches || (best && best->met)) break;
+        if (batches > wanted.most_batches || (best && (best->met || batches > enough_batches))) break;
         const double needed_mL = wanted.needed_mL / static_cast<double>(batches);
         for (const Sized& total : totals(request, wanted, needed_mL, oversize))
             for (const Source& source : sources) {
@@ -208,8 +209,14 @@ std::optional<Way> best_way(const PlanRequest& request, const Target& wanted,
                     way.operations = batches * operations(way.making);
                     way.volume_mL = static_cast<double>(batches) * total.volume_mL;
                     way.excess = excess_of(total.volume_mL, needed_mL);
-                    if (aim == Aim::fewest_operations && way.met)
+                    if (aim == Aim::fewest_operations && way.met) {
+                        if (best && best->met &&
+                            std::tuple(way.operations, way.excess) >
+                                std::tuple(best->operations, best->excess))
+                            continue;
+                        way.u_printed = printed(way.u_rel);
                         way.digits = digits_of(load.value) + digits_of(total.reading.value);
+                    }
                     if (!best || is_better(way, *best, aim)) best = std::move(way);
                 }
             }

@@ -36,6 +36,7 @@ struct Way {
     Making making;
     double volume_mL{};  ///< of all batches
     double u_rel{};      ///< of one batch, by the short way
+    double u_printed{};  ///< the same as printed, where it meets what is wanted
     std::size_t operations{};
     std::size_t excess{};  ///< 0: hardly more than needed is made; 1: up to three times; 2: up to ten times
     std::size_t digits{};  ///< significant digits of its two readings

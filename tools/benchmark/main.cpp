@@ -4,6 +4,7 @@
 #include "engine/chart/bench_chart.hpp"
 #include "engine/problem.hpp"
 #include "tools/benchmark/accuracy.hpp"
+#include "tools/benchmark/plans_section.hpp"
 #include "tools/benchmark/report.hpp"
 #include "tools/benchmark/speed.hpp"
 
@@ -32,7 +33,8 @@ struct Options {
     std::vector<std::string> only;
 };
 
-constexpr std::array<const char*, 6> sections{"accuracy", "people", "stopping", "stock", "mixing", "speed"};
+constexpr std::array<const char*, 7> sections{"accuracy", "people", "stopping", "stock",
+                                              "mixing",   "speed",  "plans"};
 
 bool wanted(const Options& options, const std::string& section) {
     return options.only.empty() ||
@@ -110,6 +112,9 @@ int bench(const Options& options) {
     constexpr std::size_t rounds = 200;
     constexpr std::size_t few_rounds = 20;
     if (wanted(options, "speed")) benchmark::add_speed(report, options.quick ? few_rounds : rounds);
+    constexpr std::size_t requests = 500;
+    constexpr std::size_t few_requests = 25;
+    if (wanted(options, "plans")) benchmark::add_plans(report, options.quick ? few_requests : requests);
     std::cout << benchmark::as_text(report);
     if (!options.json.empty()) write_text(options.json, benchmark::as_json(report));
     return 0;
@@ -130,7 +135,7 @@ int main(int argc, char** argv) {
         ->check(CLI::Range(0, 1024));
     app.add_option("--json", options.json, "writes all figures to this file");
     app.add_option("--chart", options.chart, "writes the chart of accuracy, .svg or .png");
-    app.add_option("--only", options.only, "of accuracy, people, stopping, stock, mixing, speed")
+    app.add_option("--only", options.only, "of accuracy, people, stopping, stock, mixing, speed, plans")
         ->check(CLI::IsMember(std::vector<std::string>(sections.begin(), sections.end())));
     try {
         app.parse(argc, argv);

@@ -1,7 +1,10 @@
 #include "engine/content/csv.hpp"
 #include "engine/problem.hpp"
 #include "engine/safety/caution.hpp"
+#include "engine/safety/costs.hpp"
+#include "engine/solution/advice.hpp"
 #include "engine/solution/as_mixed.hpp"
+#include "engine/solution/dilution_tree.hpp"
 #include "engine/solution/planner.hpp"
 #include "engine/text.hpp"
 #include "tools/cli/verb.hpp"
@@ -21,7 +24,8 @@ struct Options {
     std::string base;  ///< empty: the first of the content
     std::string ingredient;
     std::string readings;
-    std::size_t cups{};
+    double cups{};
+    double people = 1;
     double cup_mL{};
     double spare = 0.1;
     double wanted_u_rel = 0.05;
@@ -32,9 +36,16 @@ bool is_file(const std::string& name) {
     return std::filesystem::is_regular_file(name, ignored);
 }
 
-/// Presentations for which `cups` portions of every rung are made; the blanks follow from them.
+/// Fewest presentations for which `cups` portions of every rung are made; the blanks follow from them.
 std::size_t presentations_for(std::size_t cups, double portions_share) {
-    return static_cast<std::size_t>(std::floor(static_cast<double>(cups) / portions_share + 1e-9));
+    return 1 + static_cast<std::size_t>(std::floor(static_cast<double>(cups - 1) / portions_share + 1e-9));
+}
+
+/// A whole number from 1 on.
+std::size_t count_of(double typed, const std::string& option, double most) {
+    if (!(typed >= 1.0 && typed <= most) || typed != std::floor(typed))
+        throw Refused(option, "is " + exact(typed), "a whole number from 1 to " + exact(most) + " is wanted");
+    return static_cast<std::size_t>(typed);
 }
 
 solution::PlanRequest request_of(const content::Content& content, const Options& options) {
@@ -45,7 +56,11 @@ solution::PlanRequest request_of(const content::Content& content, const Options&
         throw Refused("--ingredient", "content has none for " + ladder.substance(),
                       "add one to ingredients.json");
     solution::Demand demand;
-    demand.presentations = presentations_for(options.cups, demand.portions_share);
+    constexpr double most_cups = 120.0;
+    constexpr double most_people = 200.0;
+    demand.presentations =
+        presentations_for(count_of(options.cups, "--cups", most_cups), demand.portions_share);
+    demand.people = count_of(options.people, "--people", most_people);
     demand.cup = Millilitres{options.cup_mL};
     demand.spare = options.spare;
     return {.ladder = ladder,
@@ -56,48 +71,156 @@ solution::PlanRequest request_of(const content::Content& content, const Options&
             .equipment = is_file(options.equipment) ? content::load_equipment(options.equipment, content)
                                                     : content.kitchen(options.equipment),
             .demand = demand,
-            .wanted_u_rel = options.wanted_u_rel};
+            .wanted_u_rel = options.wanted_u_rel,
+            .to_buy = solution::every_instrument(content.equipment)};
 }
 
-/// Readings from a CSV file with the columns step (from 1, as printed) and reading.
-solution::Readings readings_in(const std::string& file, const solution::MixPlan& plan) {
+/// What happened at the bench, from a CSV file with the columns step (from 1, as printed), reading, and,
+/// where wanted, happened: read (the default), skipped (no reading), or left (spilled, and so much is left).
+solution::BenchRecord record_in(const std::string& file, const solution::MixPlan& plan) {
     const content::Table table = content::read_csv(read_file(file), file);
     std::vector<Problem> problems;
+    content::only_columns(table, {"step", "reading", "happened"}, problems);
     const auto step = content::wanted_column(table, "step", problems);
     const auto reading = content::wanted_column(table, "reading", problems);
+    const auto happened = table.column("happened");
     if (!problems.empty()) throw Refused(problems);
-    solution::Readings readings;
+    solution::BenchRecord record;
     for (const content::Table::Row& row : table.rows) {
         const auto number =
             content::integer_in(table, row, *step, 1, static_cast<long>(plan.steps.size()), problems);
+        const std::string what = happened ? row.cells[*happened] : "read";
+        if (what == "skipped") {
+            if (number) record.skipped.insert(static_cast<std::size_t>(*number - 1));
+            continue;
+        }
         const auto shown = content::number_in(table, row, *reading, 1e-6, 1e6, problems);
-        if (number && shown) readings[static_cast<std::size_t>(*number - 1)] = *shown;
+        if (!number || !shown) continue;
+        const std::size_t index = static_cast<std::size_t>(*number - 1);
+        if (what == "read" || what.empty())
+            record.readings[index] = *shown;
+        else if (what == "left")
+            record.left[index] = *shown;
+        else
+            problems.push_back({content::where_in(table, row, *happened), "is \"" + what + "\"",
+                                "read, skipped or left is wanted"});
     }
     if (!problems.empty()) throw Refused(problems);
-    return readings;
+    return record;
 }
 
-Json levels_json(const solution::MixPlan& plan, const solution::MixedLadder& mixed) {
+std::string unit_name(const solution::MixPlan& plan) {
+    return plan.request.ladder.scale() == Scale::g_per_L ? "g_per_L" : "pct_vol";
+}
+
+Json budget_json(const std::vector<solution::BudgetLine>& budget) {
+    Json lines = Json::array();
+    for (const solution::BudgetLine& line : budget) {
+        Json one = {{"what", line.what}, {"u_rel", line.u_rel}, {"shared", line.shared}};
+        if (!line.instrument.empty()) one["instrument"] = line.instrument;
+        if (line.step) one["step"] = *line.step + 1;
+        lines.push_back(one);
+    }
+    return lines;
+}
+
+Json levels_json(const solution::MixPlan& plan, const solution::AsMixed& mixed) {
     Json levels = Json::array();
-    for (const solution::MixedLevel& level : mixed.levels)
+    for (std::size_t i = 0; i < mixed.ladder.levels.size(); ++i) {
+        const solution::MixedLevel& level = mixed.ladder.levels[i];
         levels.push_back({{"target", level.target},
                           {"mixed", level.mixed},
-                          {"unit", plan.request.ladder.scale() == Scale::g_per_L ? "g_per_L" : "pct_vol"},
-                          {"u_rel", std::hypot(level.u_own_rel, level.u_shared_rel)},
+                          {"unit", unit_name(plan)},
+                          {"u_rel", mixed.covariance.u_rel(i)},
                           {"u_own_rel", level.u_own_rel},
                           {"u_shared_rel", level.u_shared_rel},
                           {"bottle", level.bottle},
-                          {"portions", level.portions}});
+                          {"portions", level.portions},
+                          {"budget", budget_json(mixed.budgets[i])}});
+    }
     return levels;
 }
 
-Json plan_json(const solution::MixPlan& plan, const solution::MixedLadder& mixed) {
+/// Row by row, in the order of the levels.
+Json covariance_json(const solution::LevelCovariance& covariance) {
+    Json rows = Json::array();
+    for (std::size_t row = 0; row < covariance.bottles.size(); ++row) {
+        Json one = Json::array();
+        for (std::size_t column = 0; column < covariance.bottles.size(); ++column)
+            one.push_back(covariance.at(row, column));
+        rows.push_back(one);
+    }
+    return rows;
+}
+
+std::string kind_name(solution::TreeNodeKind kind) {
+    switch (kind) {
+        case solution::TreeNodeKind::ingredient:
+            return "ingredient";
+        case solution::TreeNodeKind::base:
+            return "base";
+        case solution::TreeNodeKind::stock:
+            return "stock";
+        case solution::TreeNodeKind::level:
+            return "level";
+    }
+    SIPLADDER_EXPECT(false);
+}
+
+Json tree_json(const solution::DilutionTree& tree) {
+    Json nodes = Json::array();
+    for (const solution::TreeNode& node : tree.nodes)
+        nodes.push_back({{"kind", kind_name(node.kind)},
+                         {"name", node.name},
+                         {"concentration", node.concentration},
+                         {"u_rel", node.u_rel},
+                         {"volume_mL", node.volume.value},
+                         {"drawn_mL", node.drawn.value},
+                         {"batches", node.batches}});
+    Json edges = Json::array();
+    for (const solution::TreeEdge& edge : tree.edges)
+        edges.push_back({{"from", edge.from},
+                         {"to", edge.to},
+                         {"amount", edge.amount},
+                         {"unit", edge.unit},
+                         {"how", edge.how},
+                         {"step", edge.step + 1}});
+    return {{"nodes", nodes}, {"edges", edges}};
+}
+
+Json costs_json(const safety::Costs& costs) {
+    return {{"cups", costs.cups},
+            {"minutes", costs.minutes},
+            {"bench_minutes", costs.bench_minutes},
+            {"most_ethanol_g", costs.worst.ethanol.value},
+            {"most_sugar_g", costs.worst.sugar.value},
+            {"most_acid_g", costs.worst.acid.value},
+            {"most_acid_cups", costs.worst.acid_cups},
+            {"most_caffeine_mg", costs.worst.caffeine.value},
+            {"most_salt_g", costs.worst.salt.value},
+            {"most_tannin_g", costs.worst.tannin.value}};
+}
+
+Json missed_json(const std::vector<solution::Missed>& missed) {
+    Json all = Json::array();
+    for (const solution::Missed& one : missed)
+        all.push_back({{"bottle", one.bottle},
+                       {"target", one.target},
+                       {"mixed", one.mixed},
+                       {"left_out", one.left_out},
+                       {"reason", one.reason}});
+    return all;
+}
+
+Json plan_json(const solution::MixPlan& plan, const solution::BenchRecord& record,
+               const solution::AsMixed& mixed) {
     Json stocks = Json::array();
     for (const solution::PlannedStock& stock : plan.stocks)
         stocks.push_back({{"name", stock.name},
                           {"concentration", stock.concentration},
                           {"u_rel", stock.u_rel},
                           {"volume_mL", stock.volume.value},
+                          {"drawn_mL", stock.drawn.value},
                           {"made_from", stock.made_from}});
     Json steps = Json::array();
     for (const solution::Step& step : plan.steps)
@@ -109,13 +232,19 @@ Json plan_json(const solution::MixPlan& plan, const solution::MixedLadder& mixed
                          {"with", step.with}});
     Json shopping = Json::array();
     for (const solution::ShoppingItem& item : plan.shopping)
-        shopping.push_back({{"what", item.what}, {"amount", item.amount}, {"unit", item.unit}});
+        shopping.push_back(
+            {{"what", item.what}, {"amount", item.amount}, {"unit", item.unit}, {"why", item.why}});
     Json checks = Json::array();
     for (const solution::Check& check : plan.checks)
         checks.push_back({{"what", check.what},
                           {"expected", check.expected},
                           {"unit", check.unit},
-                          {"passes_within", check.passes_within}});
+                          {"passes_within", check.passes_within},
+                          {"of", check.of},
+                          {"instrument", check.instrument}});
+    Json keeping = Json::array();
+    for (const solution::Keeping& one : plan.keeping)
+        keeping.push_back({{"what", one.what}, {"hours", one.hours}, {"how", one.how}});
     return {{"met", plan.met},
             {"operations", plan.operations},
             {"levels", levels_json(plan, mixed)},
@@ -124,14 +253,54 @@ Json plan_json(const solution::MixPlan& plan, const solution::MixedLadder& mixed
             {"shopping", shopping},
             {"checks", checks},
             {"advice", plan.advice},
-            {"cautions", plan.cautions}};
+            {"cautions", plan.cautions},
+            {"covariance_rel", covariance_json(mixed.covariance)},
+            {"tree", tree_json(solution::dilution_tree(plan, record))},
+            {"costs", costs_json(safety::costs_of(plan))},
+            {"keeping", keeping},
+            {"missed", missed_json(mixed.missed)},
+            {"notes", mixed.notes},
+            {"base_mL", plan.base_volume.value},
+            {"left_over_mL", plan.left_over.value}};
 }
 
-void say_plan(const solution::MixPlan& plan, const solution::MixedLadder& mixed) {
+void say_intake(const safety::Intake& worst) {
+    std::string text;
+    const auto add = [&](double amount, const std::string& unit_and_what) {
+        if (amount > 0.0) text += (text.empty() ? "" : ", ") + significant(amount, 2) + " " + unit_and_what;
+    };
+    add(worst.ethanol.value, "g ethanol");
+    add(worst.sugar.value, "g sugar");
+    add(worst.acid.value, "g acid");
+    add(worst.caffeine.value, "mg caffeine");
+    add(worst.salt.value, "g salt");
+    add(worst.tannin.value, "g tannin");
+    if (!text.empty()) say("If every cup is the strongest and all is swallowed: " + text + ".");
+}
+
+/// What follows the steps: bottles, checks, costs, shopping, keeping.
+void say_bottles(const solution::MixPlan& plan, const solution::AsMixed& mixed) {
     const std::string unit = unit_text(plan.request.ladder.scale());
+    for (std::size_t i = 0; i < mixed.ladder.levels.size(); ++i) {
+        const solution::MixedLevel& level = mixed.ladder.levels[i];
+        say("bottle " + level.bottle + ": " + significant(level.mixed, 3) + " " + unit + " ± " +
+            percent(mixed.covariance.u_rel(i)) + " (wanted " + significant(level.target, 3) + "), " +
+            std::to_string(level.portions) + " cups");
+        if (!mixed.budgets[i].empty())
+            say("    mostly " + mixed.budgets[i].front().what + " (" +
+                percent(mixed.budgets[i].front().u_rel) + ")");
+    }
+    for (const solution::Missed& missed : mixed.missed) say(missed.reason);
+    for (const std::string& note : mixed.notes) say(note);
+    for (const solution::Check& check : plan.checks)
+        say("Check before tasting: " + check.what + ": " +
+            with_uncertainty(check.expected, check.passes_within) + " " + check.unit + " passes.");
+}
+
+void say_plan(const solution::MixPlan& plan, const solution::AsMixed& mixed) {
     double worst = 0.0;
-    for (const auto& level : mixed.levels)
-        worst = std::max(worst, std::hypot(level.u_own_rel, level.u_shared_rel));
+    for (std::size_t i = 0; i < mixed.ladder.levels.size(); ++i)
+        worst = std::max(worst, mixed.covariance.u_rel(i));
     const std::string stocks =
         std::to_string(plan.stocks.size()) + (plan.stocks.size() == 1 ? " stock, " : " stocks, ");
     say(stocks + std::to_string(plan.steps.size()) + " steps, " + std::to_string(plan.operations) +
@@ -142,17 +311,20 @@ void say_plan(const solution::MixPlan& plan, const solution::MixedLadder& mixed)
     for (std::size_t i = 0; i < plan.steps.size(); ++i)
         say(std::to_string(i + 1) + ". " + plan.steps[i].text);
     say("");
-    for (const solution::MixedLevel& level : mixed.levels)
-        say("bottle " + level.bottle + ": " + significant(level.mixed, 3) + " " + unit + " ± " +
-            percent(std::hypot(level.u_own_rel, level.u_shared_rel)) + " (wanted " +
-            significant(level.target, 3) + "), " + std::to_string(level.portions) + " cups");
-    for (const solution::Check& check : plan.checks)
-        say("Check before tasting: " + check.what + ": " + exact(check.expected) + " " + check.unit +
-            ", within " + exact(check.passes_within) + ".");
+    say_bottles(plan, mixed);
+    say("");
+    const safety::Costs costs = safety::costs_of(plan);
+    say("One drill: " + std::to_string(costs.cups) + " cups a person, about " +
+        std::to_string(costs.minutes) + " min; to mix it, about " + std::to_string(costs.bench_minutes) +
+        " min.");
+    say_intake(costs.worst);
     say("");
     for (const solution::ShoppingItem& item : plan.shopping)
         say("To have at hand: " + item.what +
-            (item.amount > 0.0 ? ", " + significant(item.amount, 3) + " " + item.unit : ""));
+            (item.amount > 0.0 ? ", " + exact(item.amount) + " " + item.unit : "") +
+            (item.why.empty() ? "" : " (" + item.why + ")"));
+    for (const solution::Keeping& one : plan.keeping)
+        say("Keeps: " + one.what + ", " + std::to_string(one.hours) + " h at most, " + one.how + ".");
     say("");
     for (const std::string& caution : plan.cautions) say(caution);
 }
@@ -160,12 +332,13 @@ void say_plan(const solution::MixPlan& plan, const solution::MixedLadder& mixed)
 void prepare(const Common& common, const Options& options) {
     const content::Content content = load_content(common);
     solution::MixPlan plan = solution::plan(request_of(content, options));
+    safety::refuse_above_caps(plan, content.cautions.caps);
     for (const safety::Caution& caution : safety::cautions_for(content.cautions, plan.request.substance.id))
         plan.cautions.push_back(caution.text);
-    const solution::Readings readings =
-        options.readings.empty() ? solution::Readings{} : readings_in(options.readings, plan);
-    const solution::MixedLadder mixed = solution::as_mixed(plan, readings);
-    if (common.json) return print(plan_json(plan, mixed));
+    const solution::BenchRecord record =
+        options.readings.empty() ? solution::BenchRecord{} : record_in(options.readings, plan);
+    const solution::AsMixed mixed = solution::after_mixing(plan, record);
+    if (common.json) return print(plan_json(plan, record, mixed));
     say_plan(plan, mixed);
 }
 
@@ -179,7 +352,9 @@ void add_prepare(CLI::App& app, const Common& common) {
     verb->add_option("--equipment", options->equipment,
                      "id in content/equipment.json, or a file of that shape")
         ->required();
-    verb->add_option("--cups", options->cups, "cups of every rung")->required();
+    verb->add_option("--cups", options->cups, "cups of every rung for each person")->required();
+    verb->add_option("--people", options->people,
+                     "so many do the whole drill from these bottles (default 1)");
     verb->add_option("--cup-mL", options->cup_mL, "millilitres a cup")->required();
     verb->add_option("--base", options->base, "id in content/bases.json (default: the first there)");
     verb->add_option("--ingredient", options->ingredient,
@@ -188,7 +363,8 @@ void add_prepare(CLI::App& app, const Common& common) {
     verb->add_option("--want-u", options->wanted_u_rel,
                      "relative standard uncertainty wanted (default 0.05)");
     verb->add_option("--readings", options->readings,
-                     "CSV with step,reading: what the scale or syringe really showed");
+                     "CSV with step,reading[,happened]: what the scale or syringe really showed; happened is "
+                     "read, skipped or left (spilled)");
     verb->callback([&common, options] { prepare(common, *options); });
 }
 
