@@ -160,8 +160,11 @@ struct Want {
         const double right = std::clamp(to - half, least, most);
         for (const double y : {plot.y + gap, plot.bottom() - em() - gap})
             for (const double x : {middle, left, right, least, most})
-                // Words that stand beside the band would name another part of the axis.
-                if (x - half <= to && x + half >= from) wanted.places.push_back({x, y});
+                // Words beside the band would name another part of the axis; where they are narrower than the
+                // band they stand within it.
+                if (to - from >= 2.0 * half ? x - half >= from - 0.5 && x + half <= to + 0.5
+                                            : x - half <= to && x + half >= from)
+                    wanted.places.push_back({x, y});
         return wanted;
     }
     Wanted operator()(const Text& mark) const {

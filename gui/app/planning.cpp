@@ -1,5 +1,6 @@
 #include "gui/app/planning.hpp"
 
+#include "engine/safety/costs.hpp"
 #include "engine/safety/intake.hpp"
 #include "engine/solution/planner.hpp"
 #include "engine/text.hpp"
@@ -80,9 +81,7 @@ long seconds_of(const solution::Substance& substance, std::size_t presentations)
 }
 
 safety::Intake worst_of(const solution::MixPlan& plan) {
-    const solution::PlanRequest& request = plan.request;
-    return safety::worst_case(request.substance, solution::as_planned(plan),
-                              static_cast<int>(request.demand.presentations), request.demand.cup);
+    return safety::costs_of(plan).worst;
 }
 
 std::vector<std::string> against_keeping(const App& app) {
@@ -91,22 +90,26 @@ std::vector<std::string> against_keeping(const App& app) {
     if (!bench.plan) return against;
     const solution::PlanRequest& request = bench.plan->request;
     const ReadNotes read = read_notes(bench);
-    safety::Intake worst = worst_of(*bench.plan);
+    const safety::Intake taken = app.history ? app.history->taken_today : safety::Intake{};
+    const auto check = [&](const safety::Intake& worst) {
+        safety::Intake day = taken;
+        day += worst;
+        const auto crossed = safety::crossed(app.content->cautions.caps, worst, day);
+        if (crossed && std::ranges::find(against, crossed->text) == against.end())
+            against.push_back(crossed->text);
+    };
+    check(worst_of(*bench.plan));
     if (!read.problems.empty()) {
         against.emplace_back("A reading cannot be read; see the step.");
     } else {
         try {
-            const solution::AsMixed mixed = mixed_after(*bench.plan, read.record);
-            worst = safety::worst_case(request.substance, mixed.ladder,
-                                       static_cast<int>(request.demand.presentations), request.demand.cup);
+            // What was misread may have made the strongest rung stronger than planned.
+            check(safety::worst_case(request.substance, mixed_after(*bench.plan, read.record).ladder,
+                                     static_cast<int>(request.demand.presentations) + 1, request.demand.cup));
         } catch (const Refused& refused) {
             for (const Problem& problem : refused.problems()) against.push_back(to_text(problem));
         }
     }
-    safety::Intake day = app.history ? app.history->taken_today : safety::Intake{};
-    day += worst;
-    if (const auto crossed = safety::crossed(app.content->cautions.caps, worst, day))
-        against.push_back(crossed->text);
     if (!app.person) {
         against.emplace_back("Nobody is set to taste it yet: add a person.");
         return against;

@@ -4,6 +4,7 @@
 #include "drills/sheets/bench_sheet.hpp"
 #include "drills/sheets/chart_file.hpp"
 #include "drills/sheets/pour_card.hpp"
+#include "engine/safety/costs.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/planning.hpp"
@@ -49,7 +50,7 @@ void print_bench_sheet(Next& next) {
     info.blinding =
         app.bench.setup.blinding == drills::Blinding::served ? "a helper pours" : "alone, shuffled tray";
     info.made = app.now;
-    info.cups = 3 * plan.request.demand.presentations;
+    info.cups = safety::costs_of(plan).cups;
     info.minutes =
         static_cast<int>(seconds_of(plan.request.substance, plan.request.demand.presentations) / 60);
     info.most_intake = worst_of(plan);

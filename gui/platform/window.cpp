@@ -12,6 +12,7 @@
 
 #include <algorithm>
 #include <utility>
+#include <vector>
 
 namespace sipladder::gui {
 
@@ -150,12 +151,18 @@ void Window::install_callbacks() {
 
 void Window::hand_on_keys() {
     bool has_press = false;
+    std::vector<int> released;
     while (!keys_.empty()) {
         const KeyEvent event = keys_.front();
         const bool is_modifier = event.key >= GLFW_KEY_LEFT_SHIFT && event.key <= GLFW_KEY_RIGHT_SUPER;
         if (event.key != -1 && !is_modifier && has_press)
             break;  // its own characters still belong to this frame
         if (is_modifier && has_press) break;
+        // Let go and pressed again within one frame would look like held.
+        const bool is_again = event.action == GLFW_PRESS &&
+                              std::find(released.begin(), released.end(), event.key) != released.end();
+        if (event.key != -1 && is_again) break;
+        if (event.key != -1 && event.action == GLFW_RELEASE) released.push_back(event.key);
         keys_.pop_front();
         if (event.key == -1) {
             ImGui_ImplGlfw_CharCallback(window_, event.character);

@@ -1,6 +1,6 @@
 #include "gui/views/prepare.hpp"
 
-#include "engine/safety/intake.hpp"
+#include "engine/safety/costs.hpp"
 #include "engine/text.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/planning.hpp"
@@ -242,15 +242,19 @@ void show_costs(PrepareView& view, const App& app) {
     const std::size_t cups = 3 * view.setup.presentations;
     const std::size_t people =
         static_cast<std::size_t>(std::clamp(number_from_typed(view.setup.people).value_or(1.0), 1.0, 200.0));
-    view.costs.items.push_back({number_of(cups, "cup", "cups") +
-                                    (people > 1 ? " each, " + std::to_string(cups * people) + " in all" : ""),
-                                "three to a presentation"});
+    constexpr std::size_t known = 2;  // one clear cup, one blank, before the first presentation
     view.costs.items.push_back(
-        {"about " + std::to_string(seconds_of(substance, view.setup.presentations) / 60) + " min",
+        {number_of(cups, "cup", "cups") + (people > 1 ? " each" : "") + " and 2 known ones" +
+             (people > 1 ? ", " + std::to_string((cups + known) * people) + " in all" : ""),
+         "three to a presentation; first, knowing what they are, one clear cup and one of the base alone"});
+    view.costs.items.push_back(
+        {"about " + std::to_string(seconds_of(substance, view.setup.presentations) / 60) + " min to taste",
          "rests of " + std::to_string(substance.rest_s) + " s, and two minutes to pour and taste each time"});
     view.costs.against = against_keeping(app);
     const solution::MixPlan* plan = app.bench.plan ? app.bench.plan.get() : nullptr;
     if (plan == nullptr) return;
+    view.costs.items.push_back({std::to_string(safety::costs_of(*plan).bench_minutes) + " min to mix",
+                                "two minutes to each hand operation"});
     const safety::Intake worst = worst_of(*plan);
     add_intake(view.costs.items, worst.sugar.value, "g sugar at most");
     add_intake(view.costs.items, worst.acid.value, "g acid at most");

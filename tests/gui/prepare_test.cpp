@@ -281,7 +281,7 @@ TEST_CASE("a class gets bottles for all of them, and the costs say cups in all")
     CHECK(at.app.bench.plan->base_volume.value > 10.0 * alone_mL);
     const PrepareView view = prepare_view(at.app);
     CHECK(std::ranges::any_of(view.costs.items, [](const Shown& item) {
-        return item.text.find("864 in all") != std::string::npos;
+        return item.text.find("912 in all") != std::string::npos;
     }));
     REQUIRE(view.plan);
     CHECK(view.plan->tree.nodes.size() >= 7);
@@ -309,6 +309,25 @@ TEST_CASE("a skipped or spilled step moves the levels, is told, and stands in th
     for (const solution::MixedLevel& level : at.app.history->mixes.front().ladder.levels)
         if (level.bottle == bottle) CHECK(level.mixed / level.target < 0.7);
     CHECK(at.journal->facts(*at.app.person).back().body.find("\"left\"") != std::string::npos);
+}
+
+TEST_CASE("a plan that crosses a cap is shown with its costs and the reason, and cannot be kept") {
+    AtWindow at = with_plan();
+    change(at, [](Setup& setup) { setup.substance = "tartaric_acid"; });
+    change(at, [](Setup& setup) { setup.presentations = 24; });  // and the known cup; the cap is 20
+    at.settle();
+    REQUIRE(at.app.bench.plan);
+    const PrepareView view = prepare_view(at.app);
+    CHECK(!view.can_keep);
+    CHECK(!view.costs.against.empty());
+    CHECK(std::ranges::any_of(view.costs.items, [](const Shown& item) {
+        return item.text.find("25 acid cups at most") != std::string::npos;
+    }));
+    at.want(KeepMix{});
+    CHECK(at.app.history->mixes.empty());
+    change(at, [](Setup& setup) { setup.presentations = 12; });
+    at.settle();
+    CHECK(prepare_view(at.app).can_keep);
 }
 
 TEST_CASE("a check before tasting says pass or fail for what was read") {

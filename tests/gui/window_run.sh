@@ -32,6 +32,8 @@ wait_for() {
     exit 1
 }
 press() { xdotool key --window 0 "$@"; }
+# A field that has just got the focus takes what is typed two frames later; a loaded machine draws slowly.
+type_text() { sleep 1; xdotool type --delay 100 "$1"; }
 
 # start "part of the first title"
 start() {
@@ -67,12 +69,12 @@ for body in sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True).execute("SE
 
 start "Sipladder: start"
 press ctrl+Return; wait_for "who tastes?"
-xdotool type --delay 40 "Ana"
+type_text "Ana"
 press Return;      wait_for "cautions"
 press ctrl+Return; wait_for_plan
 # Past strength, its bounds, cup, tasters, water and kitchen to the first reading.
-for _ in $(seq 7); do press Tab; sleep 0.1; done
-xdotool type --delay 40 "2,31"
+for _ in $(seq 7); do press Tab; sleep 0.3; done
+type_text "2,31"
 for _ in $(seq 100); do facts | grep -q '"reading":"2,31"' && break; sleep 0.05; done
 kill_and_start_again "Sipladder: Prepare"
 wait_for_plan
