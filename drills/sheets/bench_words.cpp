@@ -30,6 +30,13 @@ void add_intake(std::string& text, double amount, const std::string& what) {
     if (amount > 0.0) add_part(text, significant(amount, 2).append(" ").append(what));
 }
 
+/// What several bottles have each for itself is told once: "bottle D: weighing in …" as "each bottle: …".
+std::string cause_of(const solution::BudgetLine& line) {
+    const std::size_t colon = line.what.find(": ");
+    if (line.shared || !line.what.starts_with("bottle ") || colon == std::string::npos) return line.what;
+    return "each bottle" + line.what.substr(colon);
+}
+
 }  // namespace
 
 std::string sheet_title(const solution::MixPlan& plan) {
@@ -113,12 +120,13 @@ std::vector<Contribution> contributions(const solution::MixPlan& plan) {
     std::vector<Contribution> parts;
     for (const solution::PlannedLevel& level : plan.levels)
         for (const solution::BudgetLine& line : level.budget) {
+            const std::string what = cause_of(line);
             const auto same = [&](const Contribution& part) {
-                return part.what == line.what && part.shared == line.shared;
+                return part.what == what && part.shared == line.shared;
             };
             const auto known = std::find_if(parts.begin(), parts.end(), same);
             if (known == parts.end()) {
-                parts.push_back({line.what, line.u_rel, line.u_rel, line.shared});
+                parts.push_back({what, line.u_rel, line.u_rel, line.shared});
             } else {
                 known->least_rel = std::min(known->least_rel, line.u_rel);
                 known->most_rel = std::max(known->most_rel, line.u_rel);

@@ -6,6 +6,7 @@
 #include "engine/solution/as_mixed.hpp"
 #include "engine/solution/planner.hpp"
 #include "tests/solution/person_at_bench.hpp"
+#include "tools/benchmark/plans.hpp"
 #include "tools/benchmark/random_request.hpp"
 
 #include <doctest/doctest.h>
@@ -13,6 +14,8 @@
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
+#include <iterator>
+#include <limits>
 #include <map>
 #include <string>
 #include <vector>
@@ -90,6 +93,7 @@ TEST_CASE("people who follow the printed steps scatter, and their bottles togeth
         CAPTURE(request.substance.id);
         CAPTURE(request.equipment.id);
         const solution::MixPlan plan = solution::plan(request);
+        CHECK(benchmark::impossible_in(plan) == 0);
         const Differences found = differences(plan, people, Seed{seed + 1000});
         // 4000 people know a standard deviation to 1.1 %, and a correlation to 0.016.
         CHECK(found.u_rel < 0.05);
@@ -98,4 +102,61 @@ TEST_CASE("people who follow the printed steps scatter, and their bottles togeth
         ++planned;
     }
     CHECK(planned == static_cast<int>(requests));
+}
+
+TEST_CASE(
+    "whatever number is spoilt in a request, it is planned as it should be or refused with a field's name") {
+    const content::Content content = content::load(std::filesystem::path(SIPLADDER_SOURCE_DIR) / "content");
+    constexpr double spoilt[] = {0.0,
+                                 -1.0,
+                                 1e-300,
+                                 1e9,
+                                 1e300,
+                                 std::numeric_limits<double>::quiet_NaN(),
+                                 std::numeric_limits<double>::infinity(),
+                                 120.0,
+                                 1000.0};
+    int refusals = 0;
+    for (std::uint64_t seed = 1; seed <= 300; ++seed) {
+        CAPTURE(seed);
+        solution::PlanRequest request = benchmark::random_request(content, Seed{seed});
+        request.to_buy = {};
+        Random random(Seed{seed + 5000});
+        const double value = spoilt[random.below(std::size(spoilt))];
+        solution::Ingredient& pack = request.ingredient;
+        double* const fields[] = {&request.demand.cup.value,
+                                  &request.demand.spare,
+                                  &request.demand.rinse.value,
+                                  &request.demand.portions_share,
+                                  &request.wanted_u_rel,
+                                  &pack.content.value,
+                                  &pack.content_half_width.value,
+                                  &pack.strength.value,
+                                  &pack.held.value,
+                                  &pack.per_piece.value,
+                                  &request.equipment.balances[0].resolution.value,
+                                  &request.equipment.balances[0].smallest_load.value,
+                                  &request.equipment.balances[0].capacity.value,
+                                  &request.equipment.vessels[0].nominal.value,
+                                  &request.equipment.vessels[0].graduation.value,
+                                  &request.equipment.vessels[0].tolerance_rel,
+                                  &request.substance.strongest_cup,
+                                  &request.substance.strongest_stock};
+        *fields[random.below(std::size(fields))] = value;
+        if (random.below(8) == 0) request.demand.people = random.below(2) == 0 ? 0 : 1000000000;
+        if (random.below(8) == 0) request.demand.presentations = random.below(2) == 0 ? 0 : 1000000000;
+        try {
+            const solution::MixPlan plan = solution::plan(request);
+            CHECK(benchmark::impossible_in(plan) == 0);
+            for (const solution::PlannedLevel& level : plan.levels) CHECK(std::isfinite(level.u_rel()));
+        } catch (const Refused& refused) {
+            ++refusals;
+            for (const Problem& problem : refused.problems()) {
+                CHECK_FALSE(problem.where.empty());
+                CHECK_FALSE(problem.right.empty());
+            }
+        }
+    }
+    CHECK(refusals > 60);
+    CHECK(refusals < 290);
 }

@@ -2,6 +2,8 @@
 
 #include "engine/problem.hpp"
 #include "engine/random.hpp"
+#include "engine/solution/recipe.hpp"
+#include "engine/solution/usual_ladders.hpp"
 
 #include <doctest/doctest.h>
 
@@ -55,4 +57,42 @@ TEST_CASE("a ladder around nothing is refused") {
     CHECK_THROWS_AS(ladder_around("x", "sucrose", Scale::g_per_L, 1.0, 1, 3.0), Refused);
     CHECK_THROWS_AS(ladder_around("x", "sucrose", Scale::g_per_L, 1.0, 6, 1.0), Refused);
     CHECK_THROWS_AS(ladder_around("x", "ethanol", Scale::pct_vol, 30.0, 6, 3.0), Refused);
+}
+
+TEST_CASE(
+    "the first ladder is six of ratio 3 around the assumed centre, the next five of 2 around what was "
+    "found") {
+    Substance sugar;
+    sugar.id = "sucrose";
+    sugar.prior.centre = 2.3;
+    sugar.strongest_cup = 200.0;
+    const Ladder first = first_ladder(sugar);
+    REQUIRE(first.size() == 6);
+    CHECK(std::abs(first.targets().back() / first.targets().front() / 243.0 - 1.0) < 0.05);
+    CHECK(std::abs(std::sqrt(first.targets().front() * first.targets().back()) / 2.3 - 1.0) < 0.05);
+    const Ladder fine = first_ladder(sugar, Rungs::eight_of_two);
+    REQUIRE(fine.size() == 8);
+    CHECK(std::abs(fine.targets().back() / fine.targets().front() / 128.0 - 1.0) < 0.05);
+    const Ladder next = next_ladder(sugar, 1.4);
+    REQUIRE(next.size() == 5);
+    CHECK(next.targets()[2] == 1.4);
+    CHECK(next.targets()[4] == 5.6);
+    sugar.strongest_cup = 20.0;
+    CHECK(first_ladder(sugar).targets().back() <= 20.0);
+    CHECK(std::abs(first_ladder(sugar).targets()[5] / first_ladder(sugar).targets()[4] - 3.0) < 0.2);
+    CHECK_THROWS_AS(next_ladder(sugar, -1.0), Refused);
+    CHECK_THROWS_AS(next_ladder(sugar, std::numeric_limits<double>::quiet_NaN()), Refused);
+}
+
+TEST_CASE("every rung holds six tenths of the presentations, with rinse and spare, for everybody") {
+    Demand demand;
+    CHECK(portions_needed(demand) == 8);  // 0.6 of 12, rounded up
+    CHECK(std::abs(volume_needed(demand).value - 1.1 * (8 * 10.0 + 2.0)) < 1e-9);
+    CHECK(portions_from(demand, volume_needed(demand)) == 8);
+    demand.people = 40;
+    CHECK(portions_needed(demand) == 320);
+    CHECK(portions_from(demand, volume_needed(demand)) == 320);
+    demand.presentations = 5;
+    demand.people = 1;
+    CHECK(portions_needed(demand) == 3);
 }

@@ -6,6 +6,7 @@
 #include "engine/solution/as_mixed.hpp"
 #include "engine/solution/dilution_tree.hpp"
 #include "engine/solution/planner.hpp"
+#include "engine/solution/usual_ladders.hpp"
 #include "engine/text.hpp"
 #include "tools/cli/verb.hpp"
 
@@ -48,9 +49,25 @@ std::size_t count_of(double typed, const std::string& option, double most) {
     return static_cast<std::size_t>(typed);
 }
 
+/// A file, an id, or a usual ladder by name: "first:SUBSTANCE", "fine:SUBSTANCE", "around:SUBSTANCE:LEVEL".
+solution::Ladder ladder_of(const content::Content& content, const std::string& asked) {
+    if (is_file(asked)) return content::load_ladder(asked, content);
+    const std::size_t colon = asked.find(':');
+    if (colon == std::string::npos) return content.ladder(asked);
+    const std::string kind = asked.substr(0, colon);
+    const std::string rest = asked.substr(colon + 1);
+    if (kind == "first") return solution::first_ladder(content.substance(rest));
+    if (kind == "fine") return solution::first_ladder(content.substance(rest), solution::Rungs::eight_of_two);
+    const std::size_t second = rest.find(':');
+    const auto found = second == std::string::npos ? std::nullopt : number_from_file(rest.substr(second + 1));
+    if (kind != "around" || !found)
+        throw Refused("--ladder", "is \"" + asked + "\"",
+                      "a file, an id, first:SUBSTANCE, fine:SUBSTANCE or around:SUBSTANCE:LEVEL is wanted");
+    return solution::next_ladder(content.substance(rest.substr(0, second)), *found);
+}
+
 solution::PlanRequest request_of(const content::Content& content, const Options& options) {
-    const solution::Ladder ladder = is_file(options.ladder) ? content::load_ladder(options.ladder, content)
-                                                            : content.ladder(options.ladder);
+    const solution::Ladder ladder = ladder_of(content, options.ladder);
     const auto ingredients = content.ingredients_of(ladder.substance());
     if (options.ingredient.empty() && ingredients.empty())
         throw Refused("--ingredient", "content has none for " + ladder.substance(),
@@ -347,7 +364,10 @@ void prepare(const Common& common, const Options& options) {
 void add_prepare(CLI::App& app, const Common& common) {
     CLI::App* verb = app.add_subcommand("prepare", "a dilution plan with its error budget");
     auto options = std::make_shared<Options>();
-    verb->add_option("--ladder", options->ladder, "id in content/ladders.json, or a file of that shape")
+    verb->add_option(
+            "--ladder", options->ladder,
+            "id in content/ladders.json, a file of that shape, first:SUBSTANCE (6 rungs of ratio 3), "
+            "fine:SUBSTANCE (8 of 2) or around:SUBSTANCE:LEVEL (5 of 2 around what was found)")
         ->required();
     verb->add_option("--equipment", options->equipment,
                      "id in content/equipment.json, or a file of that shape")
