@@ -31,6 +31,11 @@ wait_for() {
     echo "waited for \"$1\", the title is \"$(title)\"" >&2
     exit 1
 }
+wait_for_fact() {
+    for _ in $(seq 100); do facts | grep -q "$1" && return 0; sleep 0.05; done
+    echo "the journal lacks $1" >&2
+    exit 1
+}
 press() { xdotool key --window 0 "$@"; }
 # A field that has just got the focus takes what is typed two frames later; a loaded machine draws slowly.
 type_text() { sleep 1; xdotool type --delay 100 "$1"; }
@@ -74,12 +79,17 @@ press Return;      wait_for "cautions"
 press ctrl+Return; wait_for_plan
 # Past strength, its bounds, cup, tasters, water and kitchen to the first reading.
 for _ in $(seq 7); do press Tab; sleep 0.3; done
-type_text "2,31"
-for _ in $(seq 100); do facts | grep -q '"reading":"2,31"' && break; sleep 0.05; done
+type_text "1"
+wait_for_fact '"reading":"1"'
+planned=$(facts | grep -o 'weigh in [0-9.]* g' | head -n 1 | grep -o '[0-9.]*')
+showed=$(python3 -c 'import sys; print(f"{float(sys.argv[1]) + 0.03:.2f}")' "$planned")
+press BackSpace
+type_text "${showed/./,}"
+wait_for_fact "\"reading\":\"${showed/./,}\""
 kill_and_start_again "Sipladder: Prepare"
 wait_for_plan
 press ctrl+Return; wait_for "Sipladder: Taste"
-facts | grep -q '"showed":2.31' || { echo "the reading typed before the kill is not in the mix" >&2; exit 1; }
+facts | grep -q "\"showed\":$(python3 -c 'import sys; print(float(sys.argv[1]))' "$showed")" || { echo "the reading typed before the kill is not in the mix" >&2; exit 1; }
 press ctrl+Return; wait_for "before the first"
 press space;       wait_for "Presentation 1 of 12, pour"
 press space
