@@ -119,6 +119,13 @@ class Checks {
 }  // namespace
 
 void add_checks(MixPlan& plan, const Candidate& candidate, const std::vector<Mixture>& all) {
+    const PlanRequest& request = plan.request;
+    if (!is_plain_water(request.base)) {
+        constexpr double next_to_nothing = 1e-9;
+        plan.checks.push_back({"pH of the base",
+                               expected_pH(request.base, request.substance, next_to_nothing), 0.5 * pH_step,
+                               "pH", "the base", "pH meter or strips", stir_or_redo});
+    }
     for (std::size_t i = 0; i < candidate.stocks; ++i)
         Checks(plan, {plan.stocks[i].name, plan.stocks[i].concentration, plan.stocks[i].u_rel, &all[i],
                       &candidate.makings[i]})

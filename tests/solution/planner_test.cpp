@@ -1,6 +1,7 @@
 #include "engine/solution/planner.hpp"
 
 #include "engine/problem.hpp"
+#include "engine/solution/as_mixed.hpp"
 #include "tests/solution/kitchens.hpp"
 #include "tests/support/within.hpp"
 
@@ -234,4 +235,81 @@ TEST_CASE("a spirit can be measured with syringes where there is no balance") {
                                 Millilitres{0.0}, Millilitres{100.0}, 0.0, Millilitres{0.2}, false});
     const MixPlan planned = plan(alcohol_request(no_scale));
     for (const Step& step : planned.steps) CHECK(step.unit == "mL");
+}
+
+TEST_CASE("tablets are counted whole, crushed into a stock, and what a piece may be off is shared by all") {
+    Substance caffeine = tartaric_acid();
+    caffeine.id = caffeine.name = "caffeine";
+    caffeine.component = Component::bitter;
+    caffeine.solubility = GramsPerLitre{20.0};
+    caffeine.strongest_cup = 0.5;
+    caffeine.strongest_stock = 2.0;
+    Ingredient tablets;
+    tablets.id = tablets.name = "caffeine tablets";
+    tablets.substance = "caffeine";
+    tablets.form = IngredientForm::tablet;
+    tablets.per_piece = Milligrams{100.0};
+    tablets.per_piece_half_width = Milligrams{5.0};
+    const MixPlan planned = plan(request_of(caffeine, tablets, 0.03, kitchen_fine()));
+    CHECK(planned.met);
+    std::size_t counted = 0;
+    for (const Step& step : planned.steps) {
+        if (step.kind != StepKind::count_pieces) continue;
+        ++counted;
+        CHECK(step.unit == "pieces");
+        CHECK(is_multiple(step.reading, 1.0));
+        CHECK(says(step.text, "rush "));
+    }
+    CHECK(counted >= 1);
+    CHECK(planned.shopping.front().unit == "pieces");
+    for (const PlannedLevel& level : planned.levels)
+        CHECK(within(level.budget.front().u_rel, 0.05 / std::sqrt(3.0), 0.0, 0.01));
+}
+
+TEST_CASE("a base of several things is mixed first, its loads can be weighed, and levels keep their values") {
+    PlanRequest request = sugar_request();
+    request.base.name = "sour base";
+    request.base.constituents = {{powder(tartaric_acid()), tartaric_acid(), GramsPerLitre{4.0}}};
+    request.base.potassium = MillimolesPerLitre{12.0};
+    request.base.potassium_salt = PotassiumSalt::hydrogen_carbonate;
+    const MixPlan planned = plan(request);
+    double acid_g = 0.0, made_mL = 0.0;
+    for (const Step& step : planned.steps) {
+        if (step.into != "the base") continue;
+        if (step.from == "tartaric acid powder") acid_g += step.reading;
+        if (step.kind == StepKind::make_up_to_mark) made_mL += step.reading;
+        CHECK(step.reading >= 0.5);
+    }
+    REQUIRE(made_mL > planned.base_volume.value);
+    CHECK(within(acid_g, made_mL * 0.004 / 0.995, 0.0, 0.01));  // 4 g/L at 99.5 %
+    CHECK(planned.steps.front().into == "the base");
+    CHECK(planned.checks.front().of == "the base");
+    CHECK(within(planned.checks.front().expected, 2.9,
+                 0.1));  // as the shipped base of this kind says of itself
+    const MixedLadder mixed = as_mixed(planned, {{0, planned.steps[0].reading * 1.05}});
+    for (std::size_t i = 0; i < planned.levels.size(); ++i)
+        CHECK(within(mixed.levels[i].mixed, planned.levels[i].mixed, 0.0, 1e-12));
+    CHECK(std::any_of(planned.shopping.begin(), planned.shopping.end(), [](const ShoppingItem& item) {
+        return says(item.what, "potassium hydrogen carbonate");
+    }));
+}
+
+TEST_CASE("what a plan needs at the table is on its list") {
+    PlanRequest request = alcohol_request();
+    request.substance.closed_nose = true;
+    request.demand.people = 3;
+    const MixPlan planned = plan(request);
+    const auto amount = [&](const std::string& words) {
+        for (const ShoppingItem& item : planned.shopping)
+            if (says(item.what, words)) return item.amount;
+        return 0.0;
+    };
+    CHECK(amount("nose clip") == 3.0);
+    CHECK(amount("opaque cups") == 15.0);
+    CHECK(amount("marked blanks") == 1.0);
+    CHECK(amount("rinse the mouth") >= 3 * 12 * 50.0);
+    CHECK(amount("caps, each") == static_cast<double>(planned.stocks.size() + planned.levels.size()));
+    CHECK(amount("vodka") > 0.0);
+    REQUIRE_FALSE(planned.keeping.empty());
+    CHECK(planned.keeping.front().hours > 0);
 }
