@@ -54,6 +54,23 @@ std::optional<std::string> precise_enough(const State& drill) {
            significant(wanted, 2) + " was wanted";
 }
 
+std::optional<std::string> out_of_time(const State& drill) {
+    constexpr std::int64_t ms_per_minute = 60'000;
+    if (drill.plan.most_minutes <= 0 || drill.trials.size() < 2) return std::nullopt;
+    // The monotonic part starts anew with the program, so a drill that was resumed goes by the calendar.
+    const std::int64_t passed = drill.trials.back().given->at.utc_ms - drill.trials.front().given->at.utc_ms;
+    if (passed < drill.plan.most_minutes * ms_per_minute) return std::nullopt;
+    return std::to_string(drill.plan.most_minutes) + " minutes are over";
+}
+
+std::optional<std::size_t> chosen_level(const State& drill) {
+    const threshold::Chooser chooser{drill.posterior, threshold::levels_log10(drill.plan.ladder)};
+    if (drill.plan.rule_version < 2) return next_level(drill.posterior, chooser, portions_left(drill));
+    std::vector<std::size_t> served;
+    for (const Trial& trial : drill.trials) served.push_back(trial.level);
+    return next_level_varied(drill.posterior, chooser, portions_left(drill), served);
+}
+
 std::optional<std::string> cap_before(const State& drill, std::size_t level) {
     safety::Intake next_cup =
         safety::intake_of_cup(drill.plan.substance, drill.plan.ladder.levels[level].mixed, drill.plan.cup);
@@ -99,8 +116,8 @@ Outlook outlook(const State& drill) {
     if (drill.trials.size() >= drill.plan.most_presentations)
         return Finished{std::to_string(drill.trials.size()) + " presentations done"};
     if (const auto why = precise_enough(drill)) return Finished{*why};
-    const auto level = threshold::next_level(drill.posterior, threshold::levels_log10(drill.plan.ladder),
-                                             portions_left(drill));
+    if (const auto why = out_of_time(drill)) return Finished{*why};
+    const auto level = chosen_level(drill);
     if (!level) return Finished{"no portions left in any bottle"};
     if (const auto why = cap_before(drill, *level)) return Finished{*why};
     return served_at(drill, *level);
@@ -233,10 +250,12 @@ std::vector<threshold::Answered> answered(const State& drill) {
 threshold::Threshold result(const State& drill) {
     threshold::Threshold found =
         threshold::threshold(drill.plan.ladder, answered(drill), drill.plan.prior, threshold::three_afc);
-    std::vector<std::size_t> chosen;
+    std::vector<threshold::Asked> asked;
+    const std::vector<double> levels = threshold::levels_log10(drill.plan.ladder);
     for (const Trial& trial : drill.trials)
-        if (trial.is_done()) chosen.push_back(trial.given->place);
-    if (auto habit = threshold::position_habit(chosen, places)) found.warnings.push_back(std::move(*habit));
+        if (trial.is_done()) asked.push_back({levels[trial.level], *trial.place, trial.given->place});
+    for (threshold::Warning& warning : threshold::warnings_in_order(drill.posterior, asked, places))
+        found.warnings.push_back(std::move(warning));
     return found;
 }
 

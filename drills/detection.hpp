@@ -21,8 +21,9 @@
 namespace sipladder::drills::detection {
 
 /// The rule by which levels, places and letters are drawn. Part of the plan, so that a later rule never
-/// rewrites an old sitting.
-constexpr int current_rule = 1;
+/// rewrites an old sitting. 1: the level that is expected to tell most. 2: the same, with rules against runs
+/// and clear cups close together.
+constexpr int current_rule = 2;
 
 /// Closed: holds in full what the drill needs, so that a change elsewhere cannot change a drill under way or
 /// done.
@@ -36,7 +37,9 @@ struct Plan {
     bool spat = true;
     std::size_t most_presentations = 12;
     double stop_sd_log10 = 0.0;  ///< stop when the claimed SD is at or below this; 0: never for this reason
-    int rest_s = 30;             ///< between presentations
+    int most_minutes =
+        0;            ///< stop once this long has passed since the first answer; 0: never for this reason
+    int rest_s = 30;  ///< between presentations
     std::vector<safety::Cap> caps;
     safety::Intake taken_this_sitting;  ///< before this drill
     safety::Intake taken_today;         ///< before this drill, this sitting included

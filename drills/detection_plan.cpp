@@ -13,6 +13,7 @@ namespace sipladder::drills::detection {
 namespace {
 
 constexpr std::size_t most_presentations = 200;  // judgement: nobody's tongue lasts for more in 48 h
+constexpr int most_minutes = 2880;               // 48 h: one measurement may span no more
 constexpr double largest_cup_mL = 100.0;         // judgement: 10 to 15 mL is usual
 constexpr double cup_cap_slack = 1.1;  // judgement: a rung at the cap may come out a little stronger as mixed
 
@@ -85,9 +86,12 @@ void check_shape(const Plan& plan) {
     problems.want(plan.rest_s >= plan.substance.rest_s && plan.rest_s <= 3600, "rest",
                   "is " + std::to_string(plan.rest_s) + " s",
                   plan.substance.name + " needs at least " + std::to_string(plan.substance.rest_s) + " s");
-    problems.want(plan.rule_version == current_rule, "rule version",
+    problems.want(plan.most_minutes >= 0 && plan.most_minutes <= most_minutes, "time",
+                  "is " + std::to_string(plan.most_minutes) + " minutes",
+                  "0 (no limit) to " + std::to_string(most_minutes));
+    problems.want(plan.rule_version >= 1 && plan.rule_version <= current_rule, "rule version",
                   "is " + std::to_string(plan.rule_version),
-                  "this program knows " + std::to_string(current_rule));
+                  "this program knows 1 to " + std::to_string(current_rule));
     problems.refuse_if_any();
 }
 

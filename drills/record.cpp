@@ -57,7 +57,7 @@ Seed read_seed(const Field& field) {
 
 detection::Plan read_plan(const Field& body) {
     body.only({"schema", "seed", "rule_version", "substance", "base_name", "ladder", "prior", "blinding",
-               "cup_mL", "spat", "most_presentations", "stop_sd_log10", "rest_s", "caps",
+               "cup_mL", "spat", "most_presentations", "stop_sd_log10", "most_minutes", "rest_s", "caps",
                "taken_this_sitting", "taken_today"});
     detection::Plan plan;
     plan.substance = read_substance(body.at("substance"));
@@ -69,6 +69,8 @@ detection::Plan read_plan(const Field& body) {
     plan.spat = body.at("spat").boolean();
     plan.most_presentations = static_cast<std::size_t>(body.at("most_presentations").integer(1, 1000));
     plan.stop_sd_log10 = body.at("stop_sd_log10").number(0.0, 100.0);
+    if (const Field minutes = body.at("most_minutes"); minutes.is_there())
+        plan.most_minutes = static_cast<int>(minutes.integer(0, 2880));
     plan.rest_s = static_cast<int>(body.at("rest_s").integer(0, 3600));
     for (const Field& cap : body.at("caps").each(0)) plan.caps.push_back(read_cap(cap));
     plan.taken_this_sitting = read_intake(body.at("taken_this_sitting"));
@@ -197,6 +199,7 @@ std::string body_of(const detection::Plan& plan, Seed seed) {
                 {"spat", plan.spat},
                 {"most_presentations", plan.most_presentations},
                 {"stop_sd_log10", plan.stop_sd_log10},
+                {"most_minutes", plan.most_minutes},
                 {"rest_s", plan.rest_s},
                 {"caps", std::move(caps)},
                 {"taken_this_sitting", json_of(plan.taken_this_sitting)},

@@ -238,6 +238,22 @@ TEST_CASE("a run of wrong answers is met with stronger cups, a run of right ones
     CHECK(last_level(false) > last_level(true));
 }
 
+TEST_CASE("a drill ends when its time is over, and an old rule is still carried out") {
+    auto plan = usual_plan(Blinding::served);
+    plan.most_minutes = 5;
+    auto drill = detection::begin(plan, Seed{3});
+    while (!detection::is_finished(drill)) drill = left_answered(std::move(drill), drill.trials.size() % 3);
+    CHECK(drill.trials.size() == 6);  // answers at minutes 0 to 5
+    CHECK(std::get<Finished>(detection::next(drill)).why == "5 minutes are over");
+    plan.most_minutes = -1;
+    CHECK_THROWS_AS(detection::begin(plan, Seed{3}), Refused);
+    plan.most_minutes = 0;
+    plan.rule_version = detection::current_rule + 1;
+    CHECK_THROWS_AS(detection::begin(plan, Seed{3}), Refused);
+    plan.rule_version = 1;
+    CHECK_NOTHROW(detection::begin(plan, Seed{3}));
+}
+
 TEST_CASE("always the same place is warned of as a habit") {
     auto drill = detection::begin(usual_plan(Blinding::served), Seed{1});
     while (!detection::is_finished(drill)) drill = left_answered(std::move(drill), 0);
@@ -292,9 +308,11 @@ TEST_CASE("assessors are drawn from the prior, with mixing errors as large as th
 }
 
 TEST_CASE("the serving order of a few seeds is pinned to the rule that made it") {
-    // Pinned on 2026-11-25, rule version 1. A change here means that current_rule must change.
-    const auto order = [](Blinding blinding, std::uint64_t seed) {
-        auto drill = detection::begin(usual_plan(blinding), Seed{seed});
+    // Pinned on 2026-11-25, rule versions 1 and 2. A change here means that current_rule must change.
+    const auto order = [](Blinding blinding, std::uint64_t seed, int rule) {
+        auto plan = usual_plan(blinding);
+        plan.rule_version = rule;
+        auto drill = detection::begin(plan, Seed{seed});
         std::string text;
         for (int i = 0; i < 6; ++i) {
             const auto now = detection::serving(drill);
@@ -306,8 +324,10 @@ TEST_CASE("the serving order of a few seeds is pinned to the rule that made it")
         }
         return text;
     };
-    CHECK(order(Blinding::served, 1) == "3JK2812 3EM2637 4ZT1265 4TP0349 4SX1948 4WQ0690 ");
-    CHECK(order(Blinding::served, 20250101) == "3VS1258 3BK2742 4VH0683 4UH2605 4BN1490 4YZ2957 ");
-    CHECK(order(Blinding::shuffled_tray, 1) == "3Wcross 2Bring 3Wcross 3Wring 3Wring 3Wcross ");
-    CHECK(order(Blinding::shuffled_tray, 20250101) == "3Wdot 2Bring 3Wring 3Wring 3Wring 3Wring ");
+    CHECK(order(Blinding::served, 1, 1) == "3JK2812 3EM2637 4ZT1265 4TP0349 4SX1948 4WQ0690 ");
+    CHECK(order(Blinding::served, 20250101, 1) == "3VS1258 3BK2742 4VH0683 4UH2605 4BN1490 4YZ2957 ");
+    CHECK(order(Blinding::shuffled_tray, 1, 1) == "3Wcross 2Bring 3Wcross 3Wring 3Wring 3Wcross ");
+    CHECK(order(Blinding::shuffled_tray, 20250101, 1) == "3Wdot 2Bring 3Wring 3Wring 3Wring 3Wring ");
+    CHECK(order(Blinding::served, 1, 2) == "3JK2812 3EM2637 4ZT1265 4TP0349 4SX1948 5RG1986 ");
+    CHECK(order(Blinding::shuffled_tray, 20250101, 2) == "3Wdot 2Bring 3Wring 3Wring 3Wring 2Bring ");
 }

@@ -63,6 +63,7 @@ TEST_CASE("a plan comes back from its body to the last bit") {
     plan.taken_today.acid = Grams{1.0 / 3.0};
     plan.taken_this_sitting.acid_cups = 4;
     plan.stop_sd_log10 = 0.07;
+    plan.most_minutes = 45;
     plan.substance.note = "quotes \" and ümlauts";
     const journal::Drill row{
         {}, {}, "detection", minute(0), record::body_of(plan, Seed{18446744073709551615U}), {}};

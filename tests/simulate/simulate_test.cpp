@@ -1,9 +1,12 @@
+#include "engine/problem.hpp"
+#include "tests/drills/people.hpp"
 #include "tests/support/within.hpp"
 #include "tools/benchmark/joint_entropy.hpp"
 #include "tools/benchmark/methods.hpp"
 #include "tools/benchmark/reference.hpp"
 #include "tools/simulate/adaptive.hpp"
 #include "tools/simulate/crowd.hpp"
+#include "tools/simulate/drill_run.hpp"
 #include "tools/simulate/figures.hpp"
 #include "tools/simulate/parallel.hpp"
 
@@ -166,4 +169,45 @@ TEST_CASE("a sitting keeps to its stock, its rules and its stop") {
     const Sitting stopped = sitting(method, person, {.checkpoints = {96}, .stop_sd = 0.15});
     CHECK(stopped.tasted.size() < 96);
     CHECK(stopped.estimates.front().sd <= 0.15);
+}
+
+TEST_CASE(
+    "assessors through the real drill: the same for any number of threads, and each part of the truth "
+    "shows") {
+    DrillRun run;
+    run.plan = tests::plan_of(6, 3.0, 8, 12, drills::Blinding::served);
+    run.assessors = 24;
+    run.seed = Seed{8};
+    run.threads = 1;
+    const DrillFigures one = run_drill(run);
+    run.threads = 3;
+    const DrillFigures three = run_drill(run);
+    CHECK(one.rmse_log10.value == three.rmse_log10.value);
+    CHECK(one.claimed_sd_log10.value == three.claimed_sd_log10.value);
+    CHECK(one.warned.size() == three.warned.size());
+    CHECK(one.presentations.value == 12.0);
+    CHECK(one.cups.value == 36.0);
+    CHECK(one.ended.at("all presentations done").value == 1.0);
+    CHECK(one.rmse_log10.value < 0.5);
+
+    DrillRun precise = run;
+    precise.plan.stop_sd_log10 = 0.3;
+    CHECK(run_drill(precise).presentations.value < 12.0);
+    DrillRun hurried = run;
+    hurried.plan.most_minutes = 10;  // 90 s to taste and 60 s of rest each
+    const DrillFigures late = run_drill(hurried);
+    CHECK(late.ended.at("time is over").value == 1.0);
+    CHECK(late.presentations.value == 5.0);
+    DrillRun scarce = run;
+    for (auto& level : scarce.plan.ladder.levels) level.portions = 1;
+    CHECK(run_drill(scarce).ended.at("stock is over").value == 1.0);
+    DrillRun far = run;
+    far.truth.theta_mean_log10 = 4.0;  // cannot taste any of it
+    far.truth.theta_sd_log10 = 0.0;
+    CHECK(run_drill(far).warned.at("guessing").value > 0.5);
+    DrillRun wrong_bottles = run;
+    wrong_bottles.truth.shared_error_rel = 0.9;
+    CHECK(run_drill(wrong_bottles).rmse_log10.value > one.rmse_log10.value);
+    run.plan.ladder.levels.clear();
+    CHECK_THROWS_AS(run_drill(run), Refused);
 }

@@ -28,16 +28,21 @@ inline std::string text_of(const std::filesystem::path& file) {
     return text.str();
 }
 
-/// Runs it with these arguments, as a shell would read them.
-inline Ran cli(const std::string& arguments) {
+/// Runs a command as a shell reads it.
+inline Ran run(const std::string& command) {
     const TemporaryFolder folder;
     const std::string out = folder / "out";
     const std::string err = folder / "err";
-    const std::string command =
-        std::string("'" SIPLADDER_CLI "' ") + arguments + " >'" + out + "' 2>'" + err + "'";
+    const std::string whole =
+        std::string(command).append(" >'").append(out).append("' 2>'").append(err).append("'");
     const int status =
-        std::system(command.c_str());  // NOLINT(cert-env33-c,concurrency-mt-unsafe): this is the test
+        std::system(whole.c_str());  // NOLINT(cert-env33-c,concurrency-mt-unsafe): this is the test
     return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, text_of(out), text_of(err)};
+}
+
+/// Runs the program with these arguments.
+inline Ran cli(const std::string& arguments) {
+    return run("'" SIPLADDER_CLI "' " + arguments);
 }
 
 inline nlohmann::json json_of(const std::string& arguments) {

@@ -7,6 +7,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <numeric>
@@ -243,23 +244,57 @@ TEST_CASE("answers against the prior, at the edge of the range, and many lapses 
     CHECK(warns(threshold::threshold(slips, Prior{}, three_afc), Warning::Kind::lapses));
 }
 
-TEST_CASE("a habit of place is said when chance would seldom do the same") {
-    const std::vector<std::size_t> even{0, 1, 2, 0, 1, 2, 0, 1, 2, 0, 1, 2};
-    CHECK(!position_habit(even).has_value());
-    const std::vector<std::size_t> left{0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 2};
-    const auto warning = position_habit(left);
-    REQUIRE(warning.has_value());
-    CHECK(warning->text.find("left cup was picked 10 of 12") != std::string::npos);
-    CHECK(!position_habit(std::vector<std::size_t>{}).has_value());
-    CHECK(!position_habit(std::vector<std::size_t>{2, 2}).has_value());
-    Random random{Seed{4}};
-    int warned = 0;
-    for (int person = 0; person < 2000; ++person) {
-        std::vector<std::size_t> places;
-        for (int i = 0; i < 12; ++i) places.push_back(random.below(3));
-        if (position_habit(places)) ++warned;
+TEST_CASE("a habit of place, a rise during the sitting and a taste that stays are said") {
+    const auto kinds = [](const std::vector<Asked>& asked) {
+        Posterior posterior{Prior{}, three_afc, Fineness::coarse};
+        for (const Asked& one : asked) posterior.update(Log10Level{one.x_log10}, one.correct());
+        return warnings_in_order(posterior, asked);
+    };
+    const auto has = [](const std::vector<Warning>& warnings, Warning::Kind kind) {
+        return std::any_of(warnings.begin(), warnings.end(),
+                           [&](const Warning& one) { return one.kind == kind; });
+    };
+    // Right where the level is clear, and otherwise always the left cup.
+    std::vector<Asked> left;
+    for (std::size_t i = 0; i < 12; ++i) left.push_back({-0.3, i % 3, 0});
+    for (std::size_t i = 0; i < 6; ++i) left.push_back({0.6, i % 3, i % 3});
+    const std::vector<Warning> habit = kinds(left);
+    REQUIRE(has(habit, Warning::Kind::position_habit));
+    CHECK(habit.front().text.find("left cup was picked 14 of 18") != std::string::npos);
+    std::vector<Asked> even;
+    for (std::size_t i = 0; i < 18; ++i)
+        even.push_back({0.0, i % 3, i % 2 == 0 ? i % 3 : (i + 1 + i % 2) % 3});
+    CHECK(kinds(even).empty());
+    // All right at first, guesses later, at one and the same level.
+    std::vector<Asked> tired;
+    for (std::size_t i = 0; i < 24; ++i)
+        tired.push_back({0.0, i % 3, i < 12 || i % 3 == 0 ? i % 3 : (i + i % 2 + 1) % 3});
+    CHECK(has(kinds(tired), Warning::Kind::fatigue));
+    std::reverse(tired.begin(), tired.end());
+    CHECK(!has(kinds(tired), Warning::Kind::fatigue));
+    // Every clear cup is followed by a miss, every faint one by a right answer.
+    std::vector<Asked> stays;
+    for (std::size_t i = 0; i < 12; ++i) {
+        stays.push_back({0.8, i % 3, i % 3});
+        stays.push_back({0.1, i % 3, (i + 1 + i % 2) % 3});
+        stays.push_back({0.1, i % 3, i % 3});
     }
-    CHECK(warned <= 45);  // 2 % of 2000 would be 40
+    CHECK(has(kinds(stays), Warning::Kind::carry_over));
+    CHECK(kinds({}).empty());
+    CHECK(kinds({{0.0, 1, 2}, {0.0, 1, 2}}).empty());  // too few to tell
+}
+
+TEST_CASE("a curve that rises slowly is said") {
+    const std::vector<Counts> slow{{-1.2, 40, 20, 0.0}, {0.0, 40, 27, 0.0}, {1.2, 40, 34, 0.0}};
+    CHECK(warns(threshold::threshold(slow, Prior{}, three_afc), Warning::Kind::shallow));
+    const std::vector<Counts> usual{{-0.6, 40, 15, 0.0}, {0.0, 40, 27, 0.0}, {0.6, 40, 38, 0.0}};
+    CHECK(!warns(threshold::threshold(usual, Prior{}, three_afc), Warning::Kind::shallow));
+    Prior known;
+    known.width_ln_sd = 0.0;
+    known.lapses = {{0.03, 1.0}};
+    const Threshold found = threshold::threshold(slow, known, three_afc);
+    CHECK(!warns(found, Warning::Kind::shallow));  // nothing was left to learn
+    CHECK(!warns(found, Warning::Kind::lapses));
 }
 
 TEST_CASE("people without trouble seldom see a warning of trouble") {

@@ -131,3 +131,48 @@ TEST_CASE("content check passes on what is shipped and names what is broken") {
     CHECK(json_of("content check").at("problems").empty());
     CHECK(cli("content check /nowhere").exit_code == 1);
 }
+
+TEST_CASE(
+    "simulate runs a real drill, the same for any number of threads, and refuses a truth it cannot read") {
+    const TemporaryFolder folder;
+    const auto file = folder / "truth.json";
+    std::ofstream(file)
+        << R"({"schema": "sipladder-truth/1", "theta_log10": {"mean": 0.5, "sd": 0.2}, "lapse": 0.1,
+        "width_log10": {"from": 0.5, "to": 1.2}, "position_bias_d_prime": 1.0,
+        "mixing_error": {"own_rel": 0.05, "shared_rel": 0.05}})";
+    const std::string what =
+        "simulate --drill sucrose_first --assessors 20 --seed 4 --truth '" + file.string() + "'";
+    const auto found = json_of(what + " --threads 1");
+    CHECK(found == json_of(what + " --threads 2"));
+    for (const char* key : {"rmse_log10", "bias_log10", "coverage_95", "mean_presentations", "mean_cups"}) {
+        CHECK(found.at(key).is_number());
+        CHECK(found.at("standard_errors").at(key).get<double>() >= 0.0);
+    }
+    CHECK(found.at("mean_cups") == 3.0 * found.at("mean_presentations").get<double>());
+    const Ran plain = cli(what);
+    CHECK(plain.exit_code == 0);
+    CHECK(plain.err.empty());  // progress is for a terminal
+    std::ofstream(file) << R"({"schema": "sipladder-truth/1", "lapse": 0.9, "lapses": 0.1})";
+    const Ran refused = cli(what);
+    CHECK(refused.exit_code == 1);
+    CHECK(refused.err.find("/lapse: is 0.9") != std::string::npos);
+    CHECK(refused.err.find("lapses") != std::string::npos);
+    CHECK(cli("simulate --drill no_such_ladder").exit_code == 1);
+    CHECK(cli("simulate --drill sucrose_first --assessors 0").exit_code == 2);
+}
+
+TEST_CASE("the benchmark runs, writes its files and says what it measured") {
+    const TemporaryFolder folder;
+    const std::string json = (folder / "bench.json").string();
+    const std::string chart = (folder / "bench.svg").string();
+    const Ran ran = run("'" SIPLADDER_BENCH "' --people 6 --json '" + json + "' --chart '" + chart +
+                        "' --only accuracy --only mixing");
+    CHECK(ran.exit_code == 0);
+    CHECK(ran.err.empty());
+    CHECK(ran.out.find("RMSE of the threshold") != std::string::npos);
+    std::ifstream in(json);
+    const auto found = nlohmann::json::parse(in);
+    CHECK(found.at("tables").at("rmse").at("rows").size() > 15);
+    CHECK(found.at("goals").size() > 10);
+    CHECK(std::filesystem::file_size(chart) > 1000);
+}

@@ -22,6 +22,8 @@ struct Curve {
 std::vector<Curve> add_accuracy(Report& report, const Run& run);
 /// People who are not as the model says, with the prior that ships, beside the plain reference.
 void add_other_people(Report& report, const Run& run);
+/// False alarms and power of every warning.
+void add_warnings(Report& report, const Run& run);
 /// Stopping when the claimed SD is small enough.
 void add_stopping(Report& report, const Run& run);
 /// A stock that ends.

@@ -33,8 +33,8 @@ struct Options {
     std::vector<std::string> only;
 };
 
-constexpr std::array<const char*, 7> sections{"accuracy", "people", "stopping", "stock",
-                                              "mixing",   "speed",  "plans"};
+constexpr std::array<const char*, 8> sections{"accuracy", "people", "warnings", "stopping",
+                                              "stock",    "mixing", "speed",    "plans"};
 
 bool wanted(const Options& options, const std::string& section) {
     return options.only.empty() ||
@@ -106,6 +106,7 @@ int bench(const Options& options) {
         if (!options.chart.empty()) write_chart(chart_of(curves, run.people), options.chart);
     }
     if (wanted(options, "people")) benchmark::add_other_people(report, run);
+    if (wanted(options, "warnings")) benchmark::add_warnings(report, run);
     if (wanted(options, "stopping")) benchmark::add_stopping(report, run);
     if (wanted(options, "stock")) benchmark::add_stock(report, run);
     if (wanted(options, "mixing")) benchmark::add_mixing(report, run);
@@ -135,7 +136,8 @@ int main(int argc, char** argv) {
         ->check(CLI::Range(0, 1024));
     app.add_option("--json", options.json, "writes all figures to this file");
     app.add_option("--chart", options.chart, "writes the chart of accuracy, .svg or .png");
-    app.add_option("--only", options.only, "of accuracy, people, stopping, stock, mixing, speed, plans")
+    app.add_option("--only", options.only,
+                   "of accuracy, people, warnings, stopping, stock, mixing, speed, plans")
         ->check(CLI::IsMember(std::vector<std::string>(sections.begin(), sections.end())));
     try {
         app.parse(argc, argv);

@@ -1,0 +1,210 @@
+#include "drills/plans.hpp"
+#include "engine/content/field.hpp"
+#include "engine/content/json_file.hpp"
+#include "engine/problem.hpp"
+#include "engine/text.hpp"
+#include "tools/cli/verb.hpp"
+#include "tools/simulate/drill_run.hpp"
+
+#include <unistd.h>
+
+#include <cmath>
+#include <iostream>
+#include <memory>
+
+namespace sipladder::cli {
+
+namespace {
+
+struct Options {
+    std::string drill;
+    std::size_t assessors = 1000;
+    std::uint64_t seed = 1;
+    std::string truth;
+    std::size_t presentations = 12;
+    int portions = 0;
+    std::string blinding = "served";
+    std::string prior = "assumed";
+    double stop_sd = 0.0;
+    int minutes = 0;
+    double u_own_rel = 0.02;
+    double u_shared_rel = 0.02;
+    std::size_t threads = 0;
+};
+
+constexpr double most_log10 = 10.0;
+
+void read_width(const content::Field& width, simulate::Truth& truth) {
+    width.only({"from", "to"});
+    constexpr double narrowest = 0.05;
+    const double from = width.at("from").number(narrowest, most_log10);
+    const double to = width.at("to").number(narrowest, most_log10);
+    if (to < from) width.note("runs from " + exact(from) + " to " + exact(to), "from at most to");
+    truth.width_log10 = simulate::Spread{from, to};
+}
+
+void read_mixing(const content::Field& mixing, simulate::Truth& truth) {
+    mixing.only({"own_rel", "shared_rel"});
+    truth.own_error_rel = mixing.at("own_rel").number(0.0, 1.0);
+    truth.shared_error_rel = mixing.at("shared_rel").number(0.0, 1.0);
+    truth.mixing_errors = *truth.own_error_rel > 0.0 || *truth.shared_error_rel > 0.0;
+}
+
+simulate::Truth read_truth(const std::string& file) {
+    std::vector<Problem> problems;
+    const auto document = content::read_json_file(file, problems);
+    if (!document) throw Refused(problems);
+    const content::Field root(*document, file, problems);
+    root.only({"schema", "theta_log10", "width_log10", "lapse", "position_bias_d_prime", "fatigue_log10",
+               "carry_over_log10", "weibull", "mixing_error", "note"});
+    root.at("schema").one_of({"sipladder-truth/1"});
+    simulate::Truth truth;
+    if (const content::Field theta = root.at("theta_log10"); theta.is_there()) {
+        theta.only({"mean", "sd"});
+        truth.theta_mean_log10 = theta.at("mean").number(-most_log10, most_log10);
+        truth.theta_sd_log10 = theta.at("sd").number(0.0, most_log10);
+    }
+    if (const content::Field width = root.at("width_log10"); width.is_there()) read_width(width, truth);
+    const auto number = [&root](const char* key, double lo, double hi) -> std::optional<double> {
+        const content::Field field = root.at(key);
+        return field.is_there() ? std::optional(field.number(lo, hi)) : std::nullopt;
+    };
+    constexpr double most_lapse = 0.6;
+    constexpr double most_bias = 4.0;
+    truth.lapse = number("lapse", 0.0, most_lapse);
+    truth.position_bias_d_prime = number("position_bias_d_prime", 0.0, most_bias).value_or(0.0);
+    truth.fatigue_log10 = number("fatigue_log10", -1.0, 1.0).value_or(0.0);
+    truth.carry_over_log10 = number("carry_over_log10", -1.0, most_log10).value_or(0.0);
+    if (const content::Field weibull = root.at("weibull"); weibull.is_there())
+        truth.weibull = weibull.boolean();
+    if (const content::Field mixing = root.at("mixing_error"); mixing.is_there()) read_mixing(mixing, truth);
+    if (!problems.empty()) throw Refused(problems);
+    return truth;
+}
+
+/// The ladder as if mixed on target, with bottles A, B, C … and what a good kitchen leaves uncertain.
+solution::MixedLadder ladder_of(const solution::Ladder& ladder, const Options& options) {
+    constexpr double stock_share = 0.6;  // portions of each rung, of the presentations
+    const int usual = static_cast<int>(std::ceil(stock_share * static_cast<double>(options.presentations)));
+    solution::MixedLadder mixed{ladder.substance(), "water", ladder.scale(), {}};
+    for (std::size_t i = 0; i < ladder.size(); ++i) {
+        const std::string letter(1, static_cast<char>('A' + static_cast<int>(i % 26)));
+        mixed.levels.push_back({ladder.targets()[i], ladder.targets()[i], options.u_own_rel,
+                                options.u_shared_rel, i < 26 ? letter : letter + letter,
+                                options.portions > 0 ? options.portions : usual + 1});
+    }
+    return mixed;
+}
+
+drills::detection::Plan plan_of(const content::Content& content, const Options& options) {
+    drills::DetectionOptions wanted;
+    wanted.blinding =
+        options.blinding == "served" ? drills::Blinding::served : drills::Blinding::shuffled_tray;
+    wanted.presentations = options.presentations;
+    wanted.stop_sd_log10 = options.stop_sd;
+    wanted.prior = options.prior == "flat" ? drills::PriorChoice::flat : drills::PriorChoice::assumed;
+    const std::string prefix = "detection:";
+    const std::string id =
+        options.drill.starts_with(prefix) ? options.drill.substr(prefix.size()) : options.drill;
+    drills::detection::Plan plan =
+        drills::detection_plan(content, ladder_of(content.ladder(id), options), wanted);
+    plan.most_minutes = options.minutes;
+    return plan;
+}
+
+Json figure(const simulate::Figure& one) {
+    return one.value;
+}
+
+void show(const Common& common, const Options& options, const simulate::DrillFigures& found) {
+    if (common.json) {
+        Json json{{"rmse_log10", figure(found.rmse_log10)},
+                  {"bias_log10", figure(found.bias_log10)},
+                  {"coverage_95", figure(found.coverage_95)},
+                  {"mean_presentations", figure(found.presentations)},
+                  {"mean_cups", figure(found.cups)},
+                  {"mean_claimed_sd_log10", figure(found.claimed_sd_log10)},
+                  {"standard_errors",
+                   {{"rmse_log10", found.rmse_log10.standard_error},
+                    {"bias_log10", found.bias_log10.standard_error},
+                    {"coverage_95", found.coverage_95.standard_error},
+                    {"mean_presentations", found.presentations.standard_error},
+                    {"mean_cups", found.cups.standard_error},
+                    {"mean_claimed_sd_log10", found.claimed_sd_log10.standard_error}}},
+                  {"warned", Json::object()},
+                  {"ended", Json::object()},
+                  {"assessors", options.assessors},
+                  {"seed", options.seed}};
+        for (const auto& [name, share] : found.warned)
+            json["warned"][name] = {{"share", share.value}, {"standard_error", share.standard_error}};
+        for (const auto& [why, share] : found.ended) json["ended"][why] = share.value;
+        return print(json);
+    }
+    const auto line = [](const std::string& what, const simulate::Figure& one, int decimals) {
+        say(what + " " + fixed(one.value, decimals) + " (standard error " +
+            fixed(one.standard_error, decimals + 1) + ")");
+    };
+    say(std::to_string(options.assessors) + " simulated assessors through " + options.drill + ", seed " +
+        std::to_string(options.seed));
+    line("error of the threshold (RMSE, log10 units)", found.rmse_log10, 3);
+    line("bias (log10 units)", found.bias_log10, 3);
+    line("claimed standard deviation (log10 units)", found.claimed_sd_log10, 3);
+    line("share of 95 % intervals that hold the truth", found.coverage_95, 3);
+    line("presentations", found.presentations, 1);
+    line("cups", found.cups, 1);
+    for (const auto& [why, share] : found.ended) line("ended: " + why, share, 3);
+    for (const auto& [name, share] : found.warned) line("warned: " + name, share, 3);
+}
+
+void simulate_drill(const Common& common, const Options& options) {
+    simulate::DrillRun run;
+    run.plan = plan_of(load_content(common), options);
+    if (!options.truth.empty()) run.truth = read_truth(options.truth);
+    run.assessors = options.assessors;
+    run.seed = Seed{options.seed};
+    run.threads = options.threads;
+    if (isatty(STDERR_FILENO) != 0)
+        run.progress = [&options](std::size_t done) {
+            std::cerr << "\r\033[K";
+            if (done < options.assessors) std::cerr << done << " of " << options.assessors << std::flush;
+        };
+    show(common, options, simulate::run_drill(run));
+}
+
+}  // namespace
+
+void add_simulate(CLI::App& app, const Common& common) {
+    CLI::App* verb =
+        app.add_subcommand("simulate", "simulated assessors through a real drill: how good is it?");
+    auto options = std::make_shared<Options>();
+    verb->add_option("--drill", options->drill, "a detection drill, by the id of its ladder in content")
+        ->required();
+    verb->add_option("--assessors", options->assessors, "how many (default 1000)")
+        ->check(CLI::Range(1, 1'000'000));
+    verb->add_option("--seed", options->seed, "another seed, other assessors (default 1)");
+    verb->add_option("--truth", options->truth,
+                     "JSON of what is true of them; without it all is as the prior and the ladder say");
+    verb->add_option("--presentations", options->presentations, "at most so many (default 12)")
+        ->check(CLI::Range(1, 200));
+    verb->add_option("--portions", options->portions,
+                     "of each rung (default 0.6 of the presentations, and the known cup)")
+        ->check(CLI::Range(1, 1000));
+    verb->add_option("--blinding", options->blinding, "served | shuffled-tray (default served)")
+        ->check(CLI::IsMember({"served", "shuffled-tray"}));
+    verb->add_option("--prior", options->prior, "assumed | flat (default assumed)")
+        ->check(CLI::IsMember({"assumed", "flat"}));
+    verb->add_option("--stop-sd", options->stop_sd,
+                     "stop when the claimed SD is at or below this, log10 units")
+        ->check(CLI::Range(0.0, 10.0));
+    verb->add_option("--minutes", options->minutes, "stop once so many minutes have passed")
+        ->check(CLI::Range(0, 2880));
+    verb->add_option("--u-own-rel", options->u_own_rel, "what each level claims for itself (default 0.02)")
+        ->check(CLI::Range(0.0, 1.0));
+    verb->add_option("--u-shared-rel", options->u_shared_rel, "what the whole ladder claims (default 0.02)")
+        ->check(CLI::Range(0.0, 1.0));
+    verb->add_option("--threads", options->threads, "0: all cores; the figures do not depend on it")
+        ->check(CLI::Range(0, 1024));
+    verb->callback([&common, options] { simulate_drill(common, *options); });
+}
+
+}  // namespace sipladder::cli

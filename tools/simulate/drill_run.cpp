@@ -1,0 +1,174 @@
+#include "tools/simulate/drill_run.hpp"
+
+#include "engine/problem.hpp"
+#include "tools/simulate/parallel.hpp"
+
+#include <cmath>
+#include <memory>
+#include <set>
+#include <vector>
+
+// Every assessor has streams of its own for who it is, for its bottles and for its luck, so that a change of
+// one part of the truth leaves the others as they were, and so that the figures do not depend on the number
+// of threads.
+
+namespace sipladder::simulate {
+
+namespace {
+
+namespace detection = drills::detection;
+
+struct Found {
+    double error{};
+    double sd{};
+    bool held{};
+    std::size_t presentations{};
+    std::size_t cups{};
+    std::set<threshold::Warning::Kind> warned;
+    std::string ended;
+};
+
+solution::MixedLadder as_really_off(solution::MixedLadder ladder, const Truth& truth) {
+    for (solution::MixedLevel& level : ladder.levels) {
+        level.u_own_rel = truth.own_error_rel.value_or(level.u_own_rel);
+        level.u_shared_rel = truth.shared_error_rel.value_or(level.u_shared_rel);
+    }
+    return ladder;
+}
+
+drills::Assessor assessor_of(const DrillRun& run, const drills::Habits& habits, Seed own) {
+    const Truth& truth = run.truth;
+    Random traits{derived(own, 0)};
+    drills::Assessor assessor = drills::drawn_assessor(run.plan, traits);
+    Random spread{derived(own, 1)};
+    const double z = spread.normal();
+    const double share = spread.uniform();
+    if (truth.theta_mean_log10)
+        assessor.truth.theta_log10 = *truth.theta_mean_log10 + truth.theta_sd_log10 * z;
+    if (truth.width_log10)
+        assessor.truth.width_log10 =
+            truth.width_log10->from * std::pow(truth.width_log10->to / truth.width_log10->from, share);
+    if (truth.lapse) assessor.truth.lapse = *truth.lapse;
+    assessor.habits = habits;
+    assessor.habits.favoured_place = spread.below(drills::places);
+    assessor.mixing_error_shared_log10 = 0.0;
+    assessor.mixing_error_own_log10.clear();
+    if (!truth.mixing_errors) return assessor;
+    Random bottles{derived(own, 2)};
+    return drills::with_drawn_mixing_errors(std::move(assessor), as_really_off(run.plan.ladder, truth),
+                                            bottles);
+}
+
+/// Why it ended, without the figures that differ from person to person.
+std::string kind_of_end(const std::string& why) {
+    if (why.starts_with("precise enough")) return "precise enough";
+    if (why.ends_with("presentations done")) return "all presentations done";
+    if (why.ends_with("minutes are over")) return "time is over";
+    if (why.starts_with("no portions left")) return "stock is over";
+    return "intake";
+}
+
+Found one_drill(const DrillRun& run, const drills::Habits& habits, std::size_t index) {
+    const Seed own = derived(run.seed, index);
+    const drills::Assessor assessor = assessor_of(run, habits, own);
+    Random luck{derived(own, 3)};
+    constexpr std::int64_t ms_per_second = 1000;
+    constexpr std::int64_t tasting_s = 90;  // judgement: three cups and the answer
+    detection::State drill = detection::begin(run.plan, derived(own, 4));
+    while (!detection::is_finished(drill)) {
+        const auto number = static_cast<std::int64_t>(drill.trials.size());
+        const std::int64_t ms = number * (tasting_s + run.plan.rest_s) * ms_per_second;
+        drill = drills::taste(std::move(drill), assessor, luck, Instant{ms, 0, ms});
+    }
+    const threshold::Threshold result = detection::result(drill);
+    const auto after_first = static_cast<double>(drill.trials.empty() ? 0 : drill.trials.size() - 1);
+    const double target = assessor.truth.theta_log10 + 0.5 * run.truth.fatigue_log10 * after_first;
+    Found found{result.log10 - target,
+                result.sd_log10,
+                result.lower_log10 <= target && target <= result.upper_log10,
+                drill.trials.size(),
+                detection::cups(drill),
+                {},
+                {}};
+    for (const threshold::Warning& warning : result.warnings) found.warned.insert(warning.kind);
+    found.ended = kind_of_end(std::get<drills::Finished>(detection::next(drill)).why);
+    return found;
+}
+
+template <class Of>
+Figure mean_over(const std::vector<Found>& all, Of of) {
+    std::vector<double> values;
+    for (const Found& one : all) values.push_back(static_cast<double>(of(one)));
+    return mean_of(values);
+}
+
+}  // namespace
+
+std::string name_of(threshold::Warning::Kind kind) {
+    using Kind = threshold::Warning::Kind;
+    switch (kind) {
+        case Kind::too_few:
+            return "too few";
+        case Kind::guessing:
+            return "guessing";
+        case Kind::all_correct:
+            return "all correct";
+        case Kind::against_prior:
+            return "against the prior";
+        case Kind::grid_edge:
+            return "edge of the range";
+        case Kind::separable:
+            return "separable";
+        case Kind::lapses:
+            return "lapses";
+        case Kind::position_habit:
+            return "position habit";
+        case Kind::shallow:
+            return "slow rise";
+        case Kind::fatigue:
+            return "fatigue";
+        case Kind::carry_over:
+            return "carry-over";
+    }
+    SIPLADDER_EXPECT(false);
+    return {};
+}
+
+DrillFigures run_drill(const DrillRun& run) {
+    SIPLADDER_EXPECT(run.assessors > 0);
+    detection::begin(run.plan, run.seed);  // what cannot be carried out is refused here, once
+    drills::Habits habits;
+    if (run.truth.position_bias_d_prime > 0.0)
+        habits.place_bias = std::make_shared<const drills::PlaceBias>(run.truth.position_bias_d_prime);
+    habits.fatigue_log10 = run.truth.fatigue_log10;
+    habits.carry_over_log10 = run.truth.carry_over_log10;
+    habits.weibull = run.truth.weibull;
+    std::vector<Found> all(run.assessors);
+    for_each_index(
+        run.assessors, run.threads, [&](std::size_t i) { all[i] = one_drill(run, habits, i); }, run.progress);
+    std::vector<double> errors;
+    DrillFigures figures;
+    for (const Found& one : all) {
+        errors.push_back(one.error);
+        for (const auto kind : one.warned) figures.warned[name_of(kind)];
+        figures.ended[one.ended];
+    }
+    figures.rmse_log10 = rmse_of(errors);
+    figures.bias_log10 = mean_of(errors);
+    figures.coverage_95 = mean_over(all, [](const Found& one) { return one.held ? 1 : 0; });
+    figures.claimed_sd_log10 = mean_over(all, [](const Found& one) { return one.sd; });
+    figures.presentations = mean_over(all, [](const Found& one) { return one.presentations; });
+    figures.cups = mean_over(all, [](const Found& one) { return one.cups; });
+    for (auto& [name, figure] : figures.warned)
+        figure = mean_over(all, [&name = name](const Found& one) {
+            int warned = 0;
+            for (const auto kind : one.warned)
+                if (name_of(kind) == name) warned = 1;
+            return warned;
+        });
+    for (auto& [why, figure] : figures.ended)
+        figure = mean_over(all, [&why = why](const Found& one) { return one.ended == why ? 1 : 0; });
+    return figures;
+}
+
+}  // namespace sipladder::simulate

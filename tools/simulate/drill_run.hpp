@@ -1,0 +1,66 @@
+#pragma once
+
+#include "drills/assessor.hpp"
+#include "drills/detection.hpp"
+#include "tools/simulate/figures.hpp"
+
+#include <cstddef>
+#include <functional>
+#include <map>
+#include <optional>
+#include <string>
+
+/// Thousands of simulated assessors through the real detection drill: presentation by presentation, with its
+/// blinding, its stock, its rests and its stops.
+namespace sipladder::simulate {
+
+struct Spread {
+    double from{};
+    double to{};  ///< equal to `from`: everybody's
+};
+
+/// What is true of the assessors and of their bottles; what is not said is drawn from the plan's own prior
+/// and from what the ladder claims.
+struct Truth {
+    std::optional<double> theta_mean_log10;
+    double theta_sd_log10 = 0.35;
+    std::optional<Spread> width_log10;  ///< log-uniform
+    std::optional<double> lapse;
+    double position_bias_d_prime = 0.0;  ///< 0 to 4, towards a place drawn for each assessor
+    double fatigue_log10 = 0.0;          ///< from one presentation to the next
+    double carry_over_log10 = 0.0;       ///< after a clear cup
+    bool weibull = false;
+    bool mixing_errors = true;  ///< drawn from the ladder's uncertainties
+    /// Where set, the bottles are off by these in place of what the ladder claims (relative standard
+    /// deviations).
+    std::optional<double> own_error_rel;
+    std::optional<double> shared_error_rel;
+};
+
+struct DrillRun {
+    drills::detection::Plan plan;
+    Truth truth;
+    std::size_t assessors = 1000;
+    Seed seed{1};
+    std::size_t threads = 0;
+    std::function<void(std::size_t done)> progress;
+};
+
+struct DrillFigures {
+    Figure rmse_log10;
+    Figure bias_log10;
+    Figure coverage_95;
+    Figure claimed_sd_log10;
+    Figure presentations;
+    Figure cups;
+    std::map<std::string, Figure> warned;  ///< share of assessors, by kind of warning
+    std::map<std::string, Figure> ended;   ///< share of assessors, by why the drill ended
+};
+
+/// @throws Refused for a plan that cannot be carried out
+DrillFigures run_drill(const DrillRun& run);
+
+/// "position habit", for tables and JSON.
+std::string name_of(threshold::Warning::Kind kind);
+
+}  // namespace sipladder::simulate
