@@ -121,7 +121,7 @@ class Layout {
             plot_.y += 1.4 * painter_.text_height(TextSize::title);
             plot_.height -= 1.4 * painter_.text_height(TextSize::title);
         }
-        key_ = broken("height: volume; darker: more certain; ± one standard uncertainty", area_.width,
+        key_ = broken("height: volume; fuller colour: more certain; ± one standard uncertainty", area_.width,
                       TextSize::small, painter_, 2);
         plot_.height -= (line_ems * static_cast<double>(key_.size()) + 0.4) * em_;
         plot_.y += line_ems * em_;  // the table's headings

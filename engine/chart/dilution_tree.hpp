@@ -37,7 +37,7 @@ struct DilutionTree {
 /// The tree of a plan, by its steps.
 DilutionTree dilution_tree(const solution::MixPlan& plan);
 
-/// Lays the tree out in `area` and draws it: heights are volumes, a darker shade is a smaller uncertainty,
+/// Lays the tree out in `area` and draws it: heights are volumes, a fuller colour is a smaller uncertainty,
 /// and both stand beside it as numbers. No text leaves the area or touches another; where there is no room
 /// for all of a label its end is left out, and all of it stays in the hits.
 /// @return every ingredient, stock and rung, in the order of the nodes: its amount, uncertainty and how it is

@@ -7,28 +7,28 @@ namespace sipladder::gui {
 namespace {
 
 HelpView prepare_help() {
-    return {
-        .title = "Prepare",
-        .paragraphs = {"Choose what to train and with which scale and vessels. The plan follows by "
-                       "itself: every number in it is one that "
-                       "your equipment can show.",
-                       "A ladder is a dilution series, weakest to strongest. The pale band shows what "
-                       "papers report; it is no norm.",
-                       "Drag an end of the ladder, or focus the strip and press Q W for the weakest rung "
-                       "and O P for the strongest.",
-                       "In the tree, heights are volumes and a darker bar is better known; Space on it walks "
-                       "through what every part holds and how it is made.",
-                       "Enter what the scale really showed, and say where a step was skipped or spilled. The "
-                       "levels, and later the threshold, follow what is in the bottles, not what was "
-                       "planned. Ticks and readings are kept when the program is closed.",
-                       "\"Within 2.8 %\" is a relative standard uncertainty. The part common to all "
-                       "rungs (powder, stock, syringe) shifts the whole ladder; "
-                       "it is carried into your threshold in full."},
-        .keys = {{"Ctrl+Enter", "keep this mix"},
-                 {"Ctrl+P", "print the bench sheet"},
-                 {"Arrows, Space", "go about, press, tick; Enter types into a field"},
-                 {"Q W, O P", "weakest, strongest rung down and up, on the strip"},
-                 {"Ctrl+Z", "take the last choice back"}}};
+    return {.title = "Prepare",
+            .paragraphs =
+                {"Choose what to train and with which scale and vessels. The plan follows by "
+                 "itself: every number in it is one that "
+                 "your equipment can show.",
+                 "A ladder is a dilution series, weakest to strongest. The pale band shows what "
+                 "papers report; it is no norm.",
+                 "Drag an end of the ladder, or focus the strip and press Q W for the weakest rung "
+                 "and O P for the strongest.",
+                 "In the tree, heights are volumes and a fuller colour is better known; Space on it walks "
+                 "through what every part holds and how it is made.",
+                 "Enter what the scale really showed, and say where a step was skipped or spilled. The "
+                 "levels, and later the threshold, follow what is in the bottles, not what was "
+                 "planned. Ticks and readings are kept when the program is closed.",
+                 "\"Within 2.8 %\" is a relative standard uncertainty. The part common to all "
+                 "rungs (powder, stock, syringe) shifts the whole ladder; "
+                 "it is carried into your threshold in full."},
+            .keys = {{"Ctrl+Enter", "keep this mix"},
+                     {"Ctrl+P", "print the bench sheet"},
+                     {"Arrows, Space", "go about, press, tick; Enter types into a field"},
+                     {"Q W, O P", "weakest, strongest rung down and up, on the strip"},
+                     {"Ctrl+Z", "take the last choice back"}}};
 }
 
 HelpView taste_help() {

@@ -14,9 +14,10 @@ std::string number_of(std::size_t count, const std::string& one, const std::stri
     return std::to_string(count) + " " + (count == 1 ? one : many);
 }
 
-/// "6.4 g", "7 pieces", "20 L": litres where there are many millilitres.
+/// "6.4 g", "7 ×", "20 L": litres where there are many millilitres.
 std::string amount_text(double amount, const std::string& unit) {
     if (unit == "mL" && amount >= 1000.0) return shortest(amount / 1000.0, 3) + " L";
+    if (unit == "pieces") return fixed(amount, 0) + " ×";
     return (amount == std::floor(amount) ? fixed(amount, 0) : shortest(amount, 3)) + " " + unit;
 }
 
