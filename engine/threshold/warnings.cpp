@@ -110,7 +110,7 @@ struct OddsLimit {
         return at_one + per_ln * std::log(static_cast<double>(std::max<std::size_t>(presentations, few)));
     }
 };
-constexpr OddsLimit lapse_odds{0.36, 0.60};
+constexpr OddsLimit lapse_odds{0.42, 0.60};
 constexpr OddsLimit width_odds{-0.12, 0.85};
 
 void warn_of_shape(const Posterior& posterior, std::size_t presentations, std::vector<Warning>& warnings) {

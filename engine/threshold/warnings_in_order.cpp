@@ -136,14 +136,14 @@ std::vector<Warning> warnings_in_order(const Posterior& posterior, std::span<con
             {Warning::Kind::fatigue,
              "Later answers were worse than earlier ones at the same strength: the threshold seems to have "
              "risen during the sitting. Take fewer presentations at a time and rest longer. (A rise by a "
-             "factor of three over 24 presentations is seen in one such sitting of five.)"});
+             "factor of three over 24 presentations is seen in one such sitting of seven.)"});
     const double clear = posterior.mean() + clearly_above_log10;
     const auto after_clear = [&](std::size_t i) { return i > 0 && asked[i - 1].x_log10 > clear ? 1.0 : 0.0; };
     if (moved_with(asked, told, after_clear) > carry_over_limit)
         warnings.push_back(
             {Warning::Kind::carry_over,
              "After a clear cup the next one was missed more often: its taste seems to stay. Rinse and rest "
-             "longer. (A weak sign: it is seen in one such sitting of ten, and in a few without.)"});
+             "longer. (A weak sign: most such sittings are not seen, even long ones.)"});
     return warnings;
 }
 
