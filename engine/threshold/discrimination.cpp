@@ -21,7 +21,7 @@ namespace {
 constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr double reach = 9.0;         // standard deviations; the tail beyond is 1e-19
 constexpr double farthest = 60.0;     // d' at which every task is answered rightly to the last digit
-constexpr double step = 1.0 / 16.0;   // of the trapezoidal rule
+constexpr double step = 0.25;         // of the trapezoidal rule
 constexpr int simpson_panels = 1200;  // over 0 … reach
 
 double normal(double z) {
@@ -30,6 +30,13 @@ double normal(double z) {
 
 double density(double z) {
     return std::exp(-0.5 * z * z) * std::numbers::inv_sqrtpi / std::numbers::sqrt2;
+}
+
+/// x to a small whole power.
+double power(double x, int times) {
+    double product = 1.0;
+    for (int i = 0; i < times; ++i) product *= x;
+    return product;
 }
 
 template <class Function>
@@ -51,7 +58,7 @@ double over_half_line(Function&& integrand) {
 }
 
 int cups_of(DifferenceTask task) {
-    return task == DifferenceTask::two_afc ? 2 : task == DifferenceTask::three_afc ? 3 : 4;
+    return task == DifferenceTask::afc_2 ? 2 : task == DifferenceTask::afc_3 ? 3 : 4;
 }
 
 double triangle_share(double d) {
@@ -114,12 +121,12 @@ void check_counts(std::uint64_t correct, std::uint64_t presentations, double cha
 
 double chance_of(DifferenceTask task) {
     switch (task) {
-        case DifferenceTask::two_afc:
+        case DifferenceTask::afc_2:
         case DifferenceTask::duo_trio:
             return 0.5;
-        case DifferenceTask::four_afc:
+        case DifferenceTask::afc_4:
             return 0.25;
-        case DifferenceTask::three_afc:
+        case DifferenceTask::afc_3:
         case DifferenceTask::triangle:
         case DifferenceTask::tetrad:
             break;
@@ -132,7 +139,7 @@ double share_right(DifferenceTask task, double d_prime) {
     if (d_prime == 0.0) return chance_of(task);
     if (d_prime > farthest) return 1.0;
     switch (task) {
-        case DifferenceTask::two_afc:
+        case DifferenceTask::afc_2:
             return normal(d_prime / std::numbers::sqrt2);
         case DifferenceTask::triangle:
             return std::min(triangle_share(d_prime), 1.0);
@@ -140,13 +147,13 @@ double share_right(DifferenceTask task, double d_prime) {
             return duo_trio_share(d_prime);
         case DifferenceTask::tetrad:
             return std::min(tetrad_share(d_prime), 1.0);
-        case DifferenceTask::three_afc:
-        case DifferenceTask::four_afc:
+        case DifferenceTask::afc_3:
+        case DifferenceTask::afc_4:
             break;
     }
     const int others = cups_of(task) - 1;
     const double share =
-        over_line([&](double z) { return density(z) * std::pow(normal(z + d_prime), others); }, 0.0);
+        over_line([&](double z) { return density(z) * power(normal(z + d_prime), others); }, 0.0);
     return std::min(share, 1.0);  // the sum may round up
 }
 
@@ -154,7 +161,7 @@ double share_right_slope(DifferenceTask task, double d_prime) {
     check_distance(d_prime);
     if (d_prime > farthest) return 0.0;
     switch (task) {
-        case DifferenceTask::two_afc:
+        case DifferenceTask::afc_2:
             return density(d_prime / std::numbers::sqrt2) / std::numbers::sqrt2;
         case DifferenceTask::triangle:
             return triangle_slope(d_prime);
@@ -162,14 +169,14 @@ double share_right_slope(DifferenceTask task, double d_prime) {
             return duo_trio_slope(d_prime);
         case DifferenceTask::tetrad:
             return tetrad_slope(d_prime);
-        case DifferenceTask::three_afc:
-        case DifferenceTask::four_afc:
+        case DifferenceTask::afc_3:
+        case DifferenceTask::afc_4:
             break;
     }
     const int others = cups_of(task) - 1;
     return over_line(
         [&](double z) {
-            return others * density(z) * density(z + d_prime) * std::pow(normal(z + d_prime), others - 1);
+            return others * density(z) * density(z + d_prime) * power(normal(z + d_prime), others - 1);
         },
         -0.5 * d_prime);
 }
@@ -178,14 +185,22 @@ double d_prime_of(DifferenceTask task, double share) {
     if (!(share >= 0.0 && share <= 1.0)) throw Refused("share right", "is " + exact(share), "0 to 1");
     if (share <= chance_of(task)) return 0.0;
     if (share >= 1.0) return infinite;
+    // Newton's method, held between the ends known so far.
     double low = 0.0;
     double high = farthest;
-    constexpr int halvings = 60;
-    for (int i = 0; i < halvings; ++i) {
-        const double middle = 0.5 * (low + high);
-        (share_right(task, middle) < share ? low : high) = middle;
+    double distance = 1.0;
+    constexpr int most_steps = 80;
+    for (int i = 0; i < most_steps; ++i) {
+        const double off = share_right(task, distance) - share;
+        (off < 0.0 ? low : high) = distance;
+        const double slope = share_right_slope(task, distance);
+        double next = slope > 0.0 ? distance - off / slope : low;
+        if (!(next > low && next < high)) next = 0.5 * (low + high);
+        const double moved = std::abs(next - distance);
+        distance = next;
+        if (moved < 1e-13 * (1.0 + distance)) break;
     }
-    return 0.5 * (low + high);
+    return distance;
 }
 
 double chance_p(std::uint64_t correct, std::uint64_t presentations, double chance) {

@@ -9,7 +9,7 @@ namespace sipladder::threshold {
 
 /// What the assessor is asked. m-AFC: which of m cups holds it? Triangle: which of three is different?
 /// Duo-trio: which of two is the reference? Tetrad: sort four cups into two pairs.
-enum class DifferenceTask { two_afc, three_afc, four_afc, triangle, duo_trio, tetrad };
+enum class DifferenceTask { afc_2, afc_3, afc_4, triangle, duo_trio, tetrad };
 
 /// Chance of being right without perceiving anything: 1/2, 1/3 or 1/4.
 double chance_of(DifferenceTask task);

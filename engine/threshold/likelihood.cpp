@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <map>
 
 // With a free slope a sixth of adaptive sittings have no finite maximum: the likelihood keeps rising towards
 // a step. The best step has a closed form, so that is found by comparing, not by watching an optimiser run
@@ -24,15 +23,6 @@ constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr double chi_squared_95 = 3.841458820694124;  // 0.95 quantile, one degree of freedom
 constexpr double normal_975 = 1.959963984540054;      // normal quantile
 
-/// Levels are scaled to -0.5 … 0.5 so that one set of bounds serves grams per litre and quanta alike.
-struct Scaling {
-    double centre{};
-    double range{};
-
-    double in(double x) const { return (x - centre) / range; }
-    double out(double u) const { return centre + range * u; }
-};
-
 void check_settings(std::span<const Counts> counts, const Task& task, const LikelihoodSettings& settings) {
     if (!(task.guess >= 0.0 && task.guess < 1.0))
         throw Refused("task guess", "is " + exact(task.guess), "0 to below 1");
@@ -48,20 +38,6 @@ void check_settings(std::span<const Counts> counts, const Task& task, const Like
     }
 }
 
-std::map<double, likelihood::Level> pooled(std::span<const Counts> counts) {
-    std::map<double, likelihood::Level> by_level;
-    for (const Counts& at : counts) {
-        if (at.presentations == 0) continue;
-        likelihood::Level& level = by_level[at.x_log10];
-        level.presentations += static_cast<double>(at.presentations);
-        level.correct += static_cast<double>(at.correct);
-    }
-    if (by_level.size() < 2)
-        throw Refused("levels", std::to_string(by_level.size()) + " with answers",
-                      "two or more; one level cannot place a curve without a prior");
-    return by_level;
-}
-
 /// ln of the binomial coefficients, and the log-likelihood with one free share per level.
 struct Counted {
     double ln_coefficients{};
@@ -73,8 +49,12 @@ Counted counted(const Surface& surface) {
     for (const likelihood::Level& level : surface.levels) {
         const double n = level.presentations;
         const double k = level.correct;
-        for (double i = 1.0; i <= std::min(k, n - k); i += 1.0)
-            result.ln_coefficients += std::log((n - std::min(k, n - k) + i) / i);
+        constexpr double counted_one_by_one = 1e4;  // keeps more digits than differences of ln gamma do
+        if (std::min(k, n - k) > counted_one_by_one)
+            result.ln_coefficients += std::lgamma(n + 1.0) - std::lgamma(k + 1.0) - std::lgamma(n - k + 1.0);
+        else
+            for (double i = 1.0; i <= std::min(k, n - k); i += 1.0)
+                result.ln_coefficients += std::log((n - std::min(k, n - k) + i) / i);
         if (k > 0.0) result.ln_saturated += k * std::log(k / n);
         if (k < n) result.ln_saturated += (n - k) * std::log1p(-k / n);
     }
@@ -160,17 +140,8 @@ void warn(const likelihood::Step& step, bool rises, LikelihoodFit& fit) {
 LikelihoodFit maximum_likelihood(std::span<const Counts> counts, const Task& task,
                                  const LikelihoodSettings& settings) {
     check_settings(counts, task, settings);
-    const std::map<double, likelihood::Level> levels = pooled(counts);
-    const double first = levels.begin()->first;
-    const double last = levels.rbegin()->first;
-    const Scaling scaling{0.5 * (first + last), last - first};
-    Surface surface;
-    surface.guess = task.guess;
-    surface.shape = settings.shape;
-    surface.least_lapse = settings.lapse.value_or(0.0);
-    surface.most_lapse = settings.lapse.value_or(settings.most_lapse);
-    for (const auto& [x, level] : levels)
-        surface.levels.push_back({scaling.in(x), level.presentations, level.correct});
+    const likelihood::Placed scaling = likelihood::placed(counts, task, settings);
+    const Surface& surface = scaling.surface;
 
     const Point curve = likelihood::best_curve(surface);
     const likelihood::Step step = likelihood::best_step(surface);
@@ -190,7 +161,7 @@ LikelihoodFit maximum_likelihood(std::span<const Counts> counts, const Task& tas
     fit.log_likelihood = best_ln + parts.ln_coefficients;
     fit.step_log_likelihood = step.ln + parts.ln_coefficients;
     fit.deviance = std::max(2.0 * (parts.ln_saturated - best_ln), 0.0);
-    fit.deviance_df = static_cast<int>(levels.size()) - (surface.lapse_is_free() ? 3 : 2);
+    fit.deviance_df = static_cast<int>(surface.levels.size()) - (surface.lapse_is_free() ? 3 : 2);
     fit.lower_log10 = scaling.out(interval_end(surface, theta, best_ln, -1.0));
     fit.upper_log10 = scaling.out(interval_end(surface, theta, best_ln, 1.0));
     const bool rises = best_ln > flat_log_likelihood(surface) + no_gain;

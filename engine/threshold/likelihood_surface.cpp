@@ -1,8 +1,12 @@
 #include "engine/threshold/likelihood_surface.hpp"
 
+#include "engine/problem.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
+#include <string>
 
 // No starting value is trusted: a scan over theta and slope finds the hills (the lapse is concave for a given
 // curve, so it is solved, not scanned), and Newton's method climbs the best few. ln slope keeps the slope
@@ -43,7 +47,7 @@ double best_lapse(const Surface& surface, double theta, double log_slope) {
             const double up = rise(z, surface.shape);
             const double height = 1.0 - surface.guess - lapse;
             const double p = std::max(surface.guess + height * up, least_probability);
-            const double q = std::max(lapse + height * rise(-z, surface.shape), least_probability);
+            const double q = std::max(lapse + height * fall(z, surface.shape), least_probability);
             gradient -= up * (level.correct / p - (level.presentations - level.correct) / q);
         }
         (gradient > 0.0 ? low : high) = lapse;
@@ -83,6 +87,30 @@ Point direction(const Value& value, const std::array<bool, 3>& free) {
 
 }  // namespace
 
+Placed placed(std::span<const Counts> counts, const Task& task, const LikelihoodSettings& settings) {
+    std::map<double, Level> by_level;
+    for (const Counts& at : counts) {
+        if (at.presentations == 0) continue;
+        Level& level = by_level[at.x_log10];
+        level.presentations += static_cast<double>(at.presentations);
+        level.correct += static_cast<double>(at.correct);
+    }
+    if (by_level.size() < 2)
+        throw Refused("levels", std::to_string(by_level.size()) + " with answers",
+                      "two or more; one level cannot place a curve without a prior");
+    const double first = by_level.begin()->first;
+    const double last = by_level.rbegin()->first;
+    Placed result{{}, 0.5 * (first + last), last - first};
+    result.surface.guess = task.guess;
+    result.surface.shape = settings.shape;
+    result.surface.least_lapse = settings.lapse.value_or(0.0);
+    result.surface.most_lapse = settings.lapse.value_or(settings.most_lapse);
+    for (const auto& [x, level] : by_level)
+        result.surface.levels.push_back(
+            {(x - result.centre) / result.range, level.presentations, level.correct});
+    return result;
+}
+
 double log_likelihood(const Surface& surface, const Point& at) {
     const double slope = std::exp(at[1]);
     const double height = 1.0 - surface.guess - at[2];
@@ -90,7 +118,7 @@ double log_likelihood(const Surface& surface, const Point& at) {
     for (const Level& level : surface.levels) {
         const double z = slope * (level.x - at[0]);
         ln += binomial_part(level, surface.guess + height * rise(z, surface.shape),
-                            at[2] + height * rise(-z, surface.shape));
+                            at[2] + height * fall(z, surface.shape));
     }
     return ln;
 }
@@ -103,9 +131,9 @@ Value value_at(const Surface& surface, const Point& at) {
         const double z = slope * (level.x - at[0]);
         const double up = rise(z, surface.shape);
         const double density = rise_density(z, surface.shape);
-        const double bend = surface.shape == Shape::gaussian ? -z * density : density * (1.0 - 2.0 * up);
+        const double bend = rise_bend(z, surface.shape);
         const double p = std::max(surface.guess + height * up, least_probability);
-        const double q = std::max(at[2] + height * rise(-z, surface.shape), least_probability);
+        const double q = std::max(at[2] + height * fall(z, surface.shape), least_probability);
         const double right = level.correct;
         const double wrong = level.presentations - level.correct;
         const double by_p = right / p - wrong / q;

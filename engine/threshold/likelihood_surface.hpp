@@ -1,13 +1,14 @@
 #pragma once
 
+#include "engine/threshold/likelihood.hpp"
 #include "engine/threshold/psychometric.hpp"
 
 #include <array>
 #include <cstddef>
+#include <span>
 #include <vector>
 
-/// The log-likelihood as a function of the curve, for maximum_likelihood only. Levels are scaled to -0.5 …
-/// 0.5.
+/// The log-likelihood as a function of the curve, for maximum_likelihood and deviance_test only.
 namespace sipladder::threshold::likelihood {
 
 struct Level {
@@ -25,6 +26,19 @@ struct Surface {
 
     bool lapse_is_free() const { return most_lapse > least_lapse; }
 };
+
+/// A surface with the way back to log10: levels are scaled to -0.5 … 0.5 so that one set of bounds serves
+/// grams per litre and quanta alike.
+struct Placed {
+    Surface surface;
+    double centre{};
+    double range{};
+
+    double out(double u) const { return centre + range * u; }
+};
+/// Counts pooled by level, levels without answers left out.
+/// @throws Refused  for fewer than two levels with answers
+Placed placed(std::span<const Counts> counts, const Task& task, const LikelihoodSettings& settings);
 
 /// theta, ln slope, lapse.
 using Point = std::array<double, 3>;

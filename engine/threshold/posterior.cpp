@@ -118,7 +118,7 @@ RiseTable rise_table(const Posterior& posterior, double x_log10) {
             const std::size_t cell = t * widths.size() + w;
             if (!in_runs) {
                 table.rise[cell] = rise(z, posterior.shape());
-                table.fall[cell] = rise(-z, posterior.shape());
+                table.fall[cell] = fall(z, posterior.shape());
                 continue;
             }
             e = t % run == 0 ? std::exp(std::clamp(-z, -most_exponent, most_exponent)) : e * ratio;

@@ -5,7 +5,9 @@
 namespace sipladder::threshold {
 
 /// The shape F of psi(x) = g + (1 - g - l) F((x - theta) / s).
-enum class Shape { logistic, gaussian };
+/// Weibull in the concentration is 1 - exp(-ln 2 e^z) on its logarithm (complementary log-log regression).
+/// Every shape has F(0) = 0.5, so theta means the same in all of them.
+enum class Shape { logistic, gaussian, weibull };
 
 /// What the assessor is asked, as far as the fit needs to know.
 struct Task {
@@ -28,11 +30,16 @@ double right_probability(const Curve& curve, const Task& task, double x_log10, S
 /// Probability of a wrong answer; keeps its digits where it is small.
 double wrong_probability(const Curve& curve, const Task& task, double x_log10, Shape shape = Shape::logistic);
 
-/// F(z): the logistic 1 / (1 + e^-z), or the standard normal distribution.
+/// F(z): the logistic 1 / (1 + e^-z), the standard normal distribution, or 1 - exp(-ln 2 e^z).
 double rise(double z, Shape shape);
+/// 1 - F(z); keeps its digits where it is small.
+double fall(double z, Shape shape);
 /// dF/dz.
 double rise_density(double z, Shape shape);
-/// The 10 to 90 % width of F in units of s: 2 ln 9 (logistic), 2 z(0.9) (gaussian).
+/// d2F/dz2.
+double rise_bend(double z, Shape shape);
+/// The 10 to 90 % width of F in units of s: 2 ln 9 (logistic), 2 z(0.9) (gaussian), ln(ln 10 / ln(10/9))
+/// (weibull).
 double width_in_s(Shape shape);
 
 }  // namespace sipladder::threshold

@@ -142,7 +142,7 @@ std::vector<double> sensitivities(const Posterior& posterior, std::span<const Co
                 const double s = width / factor;
                 const double z = (at.x_log10 - theta) / s;
                 const double up = rise(z, posterior.shape());
-                const double down = rise(-z, posterior.shape());
+                const double down = fall(z, posterior.shape());
                 const double density = rise_density(z, posterior.shape()) / s;
                 for (const double lapse : lapses) {
                     const double probability = cells[cell++];

@@ -1,5 +1,6 @@
 #include "engine/threshold/best_estimate.hpp"
 
+#include "engine/threshold/likelihood.hpp"
 #include "tests/support/published.hpp"
 
 #include <doctest/doctest.h>
@@ -107,4 +108,22 @@ TEST_CASE("the threshold between a dilution missed and one noticed is their geom
     const double dilution = -best_estimate(levels, {false, true}).log10;
     CHECK(within(dilution, c.expected("dilution_log10")));
     CHECK(within(dilution, c.expected("dilution_log10_exact")));
+}
+
+TEST_CASE("a group's threshold by ISO 13301 is the geometric mean of its persons' logistic fits") {
+    const PublishedCase c = published("best_estimate.json", "iso_13301_group");
+    CAPTURE(c.source_text());
+    const std::vector<double> levels = log10_of(c.data("levels").numbers());
+    const auto presentations = static_cast<std::size_t>(c.data("presentations").integer());
+    std::vector<BestEstimate> members;
+    for (const std::vector<double>& row : c.data("correct").rows()) {
+        std::vector<Counts> counts;
+        for (std::size_t i = 0; i < levels.size(); ++i)
+            counts.push_back({levels[i], presentations, static_cast<std::size_t>(row.at(i)), 0.0});
+        members.push_back(
+            {maximum_likelihood(counts, Task{c.data("guess").number()}).theta_log10, SeriesEnd::inside});
+    }
+    const GroupEstimate group = group_estimate(members);
+    CHECK(within(std::pow(10.0, group.log10), c.expected("group")));
+    CHECK(within(group.sd_log10.value(), c.expected("sd_log10")));
 }

@@ -17,8 +17,8 @@ namespace {
 
 DifferenceTask task_of(const PublishedCase& c) {
     const std::map<std::string, DifferenceTask> tasks{
-        {"2-afc", DifferenceTask::two_afc},     {"3-afc", DifferenceTask::three_afc},
-        {"4-afc", DifferenceTask::four_afc},    {"triangle", DifferenceTask::triangle},
+        {"2-afc", DifferenceTask::afc_2},       {"3-afc", DifferenceTask::afc_3},
+        {"4-afc", DifferenceTask::afc_4},       {"triangle", DifferenceTask::triangle},
         {"duo-trio", DifferenceTask::duo_trio}, {"tetrad", DifferenceTask::tetrad}};
     return tasks.at(c.data("task").text());
 }

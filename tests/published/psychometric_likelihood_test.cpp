@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <numbers>
 #include <optional>
 #include <string>
 #include <vector>
@@ -30,7 +31,10 @@ Fitted fit_of(const PublishedCase& c) {
         counts.push_back({xs[i], static_cast<std::size_t>(presentations.at(i)),
                           static_cast<std::size_t>(correct.at(i)), 0.0});
     LikelihoodSettings settings;
-    settings.shape = c.data("shape").text() == "gaussian" ? Shape::gaussian : Shape::logistic;
+    const std::string shape = c.data("shape").text();
+    settings.shape = shape == "gaussian"  ? Shape::gaussian
+                     : shape == "weibull" ? Shape::weibull
+                                          : Shape::logistic;
     const bool is_free = c.id().find("lapse_free") != std::string::npos || c.id() == "demo_2afc_printed";
     settings.lapse = is_free ? std::nullopt : std::optional<double>(c.data("lapse").number());
     const double guess = c.data("guess").number();
@@ -57,6 +61,8 @@ double number_named(const std::string& name, const Fitted& f) {
     if (name == "profile_upper_alpha") return fit.upper_log10;
     if (name == "step_loglik") return fit.step_log_likelihood;
     if (name == "intercept") return -fit.slope_per_log10 * fit.theta_log10;
+    if (name == "intercept_cloglog")
+        return std::log(std::numbers::ln2) - fit.slope_per_log10 * fit.theta_log10;
     if (name == "threshold_concentration") return std::pow(10.0, fit.theta_log10);
     if (name == "se_alpha_observed") return fit.se_theta_observed.value();
     if (name == "se_slope_observed") return fit.se_slope_observed.value();

@@ -17,8 +17,8 @@ using namespace sipladder::tests;
 
 namespace {
 
-constexpr std::array<DifferenceTask, 6> every_task{DifferenceTask::two_afc,  DifferenceTask::three_afc,
-                                                   DifferenceTask::four_afc, DifferenceTask::triangle,
+constexpr std::array<DifferenceTask, 6> every_task{DifferenceTask::afc_2,    DifferenceTask::afc_3,
+                                                   DifferenceTask::afc_4,    DifferenceTask::triangle,
                                                    DifferenceTask::duo_trio, DifferenceTask::tetrad};
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
@@ -75,9 +75,9 @@ TEST_CASE("d' of a count lies within its interval, whose ends are the exact limi
     CHECK(found.lower == 0.0);  // 0.3130 is below chance
     // Clopper and Pearson's limits for 15 of 30, computed here with R 4.2.2 (binom.test).
     CHECK(within(share_right(DifferenceTask::triangle, found.upper), 0.687029714131973, 1e-8));
-    const Discrimination better = discriminate(DifferenceTask::three_afc, 25, 30);
-    CHECK(within(share_right(DifferenceTask::three_afc, better.lower), 0.652788301165856, 1e-8));
-    CHECK(within(share_right(DifferenceTask::three_afc, better.upper), 0.943578303531929, 1e-8));
+    const Discrimination better = discriminate(DifferenceTask::afc_3, 25, 30);
+    CHECK(within(share_right(DifferenceTask::afc_3, better.lower), 0.652788301165856, 1e-8));
+    CHECK(within(share_right(DifferenceTask::afc_3, better.upper), 0.943578303531929, 1e-8));
     CHECK(better.lower < better.d_prime);
     CHECK(better.d_prime < better.upper);
     CHECK(within(better.standard_error.value(), 0.3535, 0.1));
@@ -85,11 +85,11 @@ TEST_CASE("d' of a count lies within its interval, whose ends are the exact limi
 
 TEST_CASE("intervals of d' hold the truth at least 95 times in 100") {
     for (const double truth : {0.0, 0.8, 2.0}) {
-        const double share = share_right(DifferenceTask::three_afc, truth);
+        const double share = share_right(DifferenceTask::afc_3, truth);
         double covered = 0.0;
         constexpr std::uint64_t n = 20;
         for (std::uint64_t k = 0; k <= n; ++k) {
-            const Discrimination found = discriminate(DifferenceTask::three_afc, k, n);
+            const Discrimination found = discriminate(DifferenceTask::afc_3, k, n);
             if (found.lower > truth || found.upper < truth) continue;
             const auto times = static_cast<double>(k);
             covered += std::exp(std::lgamma(n + 1.0) - std::lgamma(times + 1.0) -
@@ -109,7 +109,7 @@ TEST_CASE("huge counts keep their tails, and impossible ones are refused") {
     CHECK(within(static_cast<double>(wanted), 0.5e9 + 1.6448536 * std::sqrt(0.25e9), 2.0));
     CHECK(within(chance_p(billion / 2, billion, 0.5), 0.5, 2e-5));
     CHECK(chance_p(billion, billion, 0.5) == 0.0);
-    CHECK(within(discriminate(DifferenceTask::two_afc, 760'250'000, billion).d_prime, 1.0, 1e-3));
+    CHECK(within(discriminate(DifferenceTask::afc_2, 760'250'000, billion).d_prime, 1.0, 1e-3));
     CHECK(!minimum_correct(1, 1.0 / 3.0, 0.05).has_value());
     CHECK_THROWS_AS(chance_p(13, 12, 0.5), Refused);
     CHECK_THROWS_AS(chance_p(0, 0, 0.5), Refused);

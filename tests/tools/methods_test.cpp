@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <random>
 #include <string>
 
 /// The verbs of the standard methods: discriminate, best-estimate, rank, and what fit knows beyond counts.
@@ -133,4 +134,111 @@ TEST_CASE("rank refuses what is no ranking, naming line and column") {
     CHECK(cli("rank " + csv(folder, "assessor,a,b\nx,1,2\nx,2,1\n")).err.find("row already") !=
           std::string::npos);
     CHECK(cli("rank /nowhere.csv").exit_code == 1);
+}
+
+TEST_CASE("fit by greatest likelihood says how well the curve fits, by bootstrap, and how sure it is") {
+    const TemporaryFolder folder;
+    // Simulated person 1 of tests/published/psychometric_likelihood.json, computed here with R 4.2.2.
+    const std::string person = csv(folder,
+                                   "concentration_g_per_L,presentations,correct\n"
+                                   "0.5,12,4\n1,12,7\n2,12,8\n4,12,11\n8,12,12\n16,12,12\n32,12,12\n");
+    const auto fit = json_of("fit " + person + " --method likelihood --bootstrap 200 --seed 4");
+    CHECK(within(fit.at("threshold").at("log10"), 0.227187520586593, 1e-6));
+    CHECK(within(fit.at("slope_per_log10"), 5.47306173463318, 0.0, 1e-4));
+    CHECK(within(fit.at("deviance"), 1.30107931364257, 1e-6));
+    CHECK(fit.at("deviance_df") == 5);
+    CHECK(within(fit.at("standard_errors").at("observed").at("theta"), 0.116349968897283, 0.0, 1e-3));
+    CHECK(within(fit.at("standard_errors").at("expected").at("theta"), 0.110397066701777, 0.0, 1e-3));
+    CHECK(fit.at("deviance_p").at("bootstrap").get<double>() > 0.5);
+    CHECK(within(fit.at("deviance_p").at("chi_squared"), 0.9345, 0.001));
+    CHECK(fit.at("separable") == false);
+    CHECK(fit == json_of("fit " + person + " --method likelihood --bootstrap 200 --seed 4"));
+    CHECK(cli("fit " + person + " --method likelihood --bootstrap 50").out.find("by bootstrap") !=
+          std::string::npos);
+    CHECK(json_of("fit " + person + " --method likelihood --bootstrap 0").count("deviance_p") == 0);
+    CHECK(cli("fit " + person + " --method likelihood --prior flat").exit_code == 1);
+    CHECK(cli("fit " + person + " --method likelihood --bootstrap 1e9").exit_code == 2);
+    CHECK(cli("fit " + person + " --shape square").exit_code == 1);
+}
+
+TEST_CASE("fit of a step says that no steepness can be told") {
+    const TemporaryFolder folder;
+    const auto fit = json_of(
+        "fit " +
+        csv(folder, "concentration_pct_vol,presentations,correct\n1,12,4\n2,12,4\n4,12,12\n8,12,12\n") +
+        " --method likelihood --bootstrap 50");
+    CHECK(fit.at("separable") == true);
+    CHECK(fit.at("slope_per_log10").is_null());
+    CHECK(fit.at("threshold").at("sd_log10").is_null());
+    CHECK(fit.at("threshold").at("unit") == "pct_vol");
+    CHECK(fit.at("warnings").size() == 1);
+    CHECK(fit.at("curve").empty());
+}
+
+TEST_CASE("fit knows the Weibull shape, whose middle is the threshold") {
+    const TemporaryFolder folder;
+    // Beetles (Bliss 1935), doses from their logarithms; complementary log-log, computed here with R 4.2.2.
+    const auto fit = json_of("fit " +
+                             csv(folder,
+                                 "concentration_g_per_L,presentations,correct\n"
+                                 "49.05689,59,6\n52.99075,60,13\n56.91150,62,18\n60.84150,56,28\n"
+                                 "64.75900,63,52\n68.69102,59,53\n72.61060,62,61\n76.54196,60,60\n") +
+                             " --task yes-no --method likelihood --shape weibull --bootstrap 0");
+    CHECK(within(fit.at("slope_per_log10"), 22.0411698207188, 0.0, 1e-4));
+    CHECK(within(fit.at("deviance"), 3.44643873302452, 1e-3));
+    CHECK(within(fit.at("threshold").at("log10"),
+                 (std::log(std::log(2.0)) + 39.5723106060676) / 22.0411698207188, 1e-5));
+}
+
+TEST_CASE("fit takes graded single cups with blanks among them") {
+    const TemporaryFolder folder;
+    std::string cups = "concentration_g_per_L,rating\n";
+    const auto add = [&](const std::string& level, const std::string& grades) {
+        for (const char grade : grades) cups += level + "," + grade + "\n";
+    };
+    add("0", "000100010020");
+    add("1", "0010");
+    add("2", "0112");
+    add("4", "1230");
+    add("8", "3233");
+    const std::string file = csv(folder, cups);
+    const auto fit = json_of("fit " + file + " --task rating:4");
+    CHECK(fit.at("threshold").at("lower").get<double>() < fit.at("threshold").at("value").get<double>());
+    CHECK(fit.at("threshold").at("value").get<double>() > 1.0);
+    CHECK(fit.at("threshold").at("value").get<double>() < 8.0);
+    CHECK(fit.at("cut_points").size() == 3);
+    CHECK(fit.at("curve").size() == 61);
+    CHECK(fit.at("prior").get<std::string>().find("assumed, wide") != std::string::npos);
+    const auto line = json_of("fit " + file + " --task rating:4 --method likelihood");
+    CHECK(within(line.at("threshold").at("log10"), fit.at("threshold").at("log10"), 0.3));
+    CHECK(cli("fit " + file + " --task rating:3").err.find("a number from 0 to 2 is wanted") !=
+          std::string::npos);
+    CHECK(cli("fit " + file + " --task rating:1").exit_code == 1);
+    CHECK(cli("fit " + file + " --task rating:4 --shape weibull").exit_code == 1);
+    CHECK(cli("fit " + file + " --task rating:4 --method likelihood --prior flat").exit_code == 1);
+    CHECK(cli("fit " + csv(folder, "concentration_g_per_L,rating\n1,0\n2,1\n") + " --task rating:2")
+              .err.find("holds no blanks") != std::string::npos);
+    CHECK(cli("fit " + csv(folder, "concentration_g_per_L,rating\n0,0\n0,1\n") + " --task rating:2")
+              .exit_code == 1);
+}
+
+TEST_CASE("no mangled file crashes a verb or is taken silently") {
+    const TemporaryFolder folder;
+    std::mt19937_64 engine(20250301);
+    const std::string whole =
+        "# a note\nassessor,concentration_g_per_L,presentations,correct\na,1,3,1\nb,\"2\",3,2\nc,4,3,3\n";
+    const std::string bytes = ",\"\n\r#-.e9\x00\xff 0";
+    for (int i = 0; i < 12; ++i) {
+        std::string text = i % 2 == 0 ? whole.substr(whole.find("conc")) : whole;
+        for (int k = 0; k < 1 + i / 3; ++k)
+            text[engine() % text.size()] = bytes[engine() % (bytes.size() - 1)];
+        const std::string file = csv(folder, text);
+        for (const char* verb : {"fit", "best-estimate", "rank"}) {
+            const Ran ran = cli(std::string(verb) + " " + file);
+            CAPTURE(text);
+            CAPTURE(verb);
+            CHECK((ran.exit_code == 0 || ran.exit_code == 1));
+            CHECK((ran.exit_code == 0) == ran.err.empty());
+        }
+    }
 }

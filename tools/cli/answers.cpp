@@ -11,8 +11,6 @@ namespace sipladder::cli {
 
 namespace {
 
-constexpr double weakest = 1e-9;      // g/L or % vol: below what any scale here can make
-constexpr double strongest = 2000.0;  // g/L: above any solubility in content
 constexpr long most_answers = 1'000'000;
 
 struct Columns {
@@ -27,18 +25,25 @@ std::optional<Columns> columns_of(const content::Table& table, std::vector<Probl
     content::only_columns(
         table, {"concentration_g_per_L", "concentration_pct_vol", "presentations", "correct", "certainty"},
         problems);
-    const auto grams = table.column("concentration_g_per_L");
-    const auto volume = table.column("concentration_pct_vol");
-    if (grams.has_value() == volume.has_value())
-        problems.push_back({table.file, "has no one column of concentrations",
-                            "head it concentration_g_per_L or concentration_pct_vol"});
+    const auto concentration = concentration_column(table, problems);
     const auto correct = content::wanted_column(table, "correct", problems);
-    if (!problems.empty()) return std::nullopt;
-    return Columns{grams ? *grams : *volume, *correct, table.column("presentations"),
-                   table.column("certainty"), grams ? Scale::g_per_L : Scale::pct_vol};
+    if (!problems.empty() || !concentration || !correct) return std::nullopt;
+    return Columns{concentration->column, *correct, table.column("presentations"), table.column("certainty"),
+                   concentration->scale};
 }
 
 }  // namespace
+
+std::optional<ConcentrationColumn> concentration_column(const content::Table& table,
+                                                        std::vector<Problem>& problems) {
+    const auto grams = table.column("concentration_g_per_L");
+    const auto volume = table.column("concentration_pct_vol");
+    if (grams.has_value() != volume.has_value())
+        return ConcentrationColumn{grams ? *grams : *volume, grams ? Scale::g_per_L : Scale::pct_vol};
+    problems.push_back({table.file + ": heading", "has no one column of concentrations",
+                        "head it concentration_g_per_L or concentration_pct_vol"});
+    return std::nullopt;
+}
 
 Answers read_answers(const std::string& text, const std::string& file) {
     const content::Table table = content::read_csv(text, file);
@@ -48,7 +53,7 @@ Answers read_answers(const std::string& text, const std::string& file) {
     std::map<double, threshold::Counts> pooled;
     for (const content::Table::Row& row : table.rows) {
         const auto level =
-            content::number_in(table, row, columns->concentration, weakest, strongest, problems);
+            content::number_in(table, row, columns->concentration, weakest_level, strongest_level, problems);
         const auto presentations =
             columns->presentations
                 ? content::integer_in(table, row, *columns->presentations, 1, most_answers, problems)

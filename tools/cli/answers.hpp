@@ -1,8 +1,12 @@
 #pragma once
 
+#include "engine/content/csv.hpp"
+#include "engine/problem.hpp"
 #include "engine/threshold/posterior.hpp"
 #include "engine/units.hpp"
 
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -14,6 +18,18 @@ struct Answers {
     std::vector<threshold::Counts> counts;
     bool has_certainty = false;  ///< a column `certainty` was there; it is checked
 };
+
+constexpr double weakest_level = 1e-9;      ///< g/L or % vol: below what any scale here can make
+constexpr double strongest_level = 2000.0;  ///< g/L: above any solubility in content
+
+/// The one column of concentrations, whose heading names the unit.
+struct ConcentrationColumn {
+    std::size_t column{};
+    Scale scale{};
+};
+/// Nothing, and a problem noted, where there is none or more than one.
+std::optional<ConcentrationColumn> concentration_column(const content::Table& table,
+                                                        std::vector<Problem>& problems);
 
 /// Reads either pooled counts (concentration_…,presentations,correct) or one row a trial
 /// (concentration_…,correct and perhaps certainty). The unit stands in the heading: concentration_g_per_L or

@@ -126,10 +126,6 @@ std::string end_name(threshold::SeriesEnd end) {
                                                 : "inside";
 }
 
-Json optional_json(const std::optional<double>& value) {
-    return value ? Json(*value) : Json(nullptr);
-}
-
 Json as_json(const Panel& panel, const threshold::GroupEstimate& group,
              const std::optional<double>& interpolated) {
     Json assessors = Json::array();

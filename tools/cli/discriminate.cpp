@@ -23,9 +23,9 @@ struct Named {
     const char* name;
     DifferenceTask task;
 };
-constexpr std::array<Named, 6> tasks{{{"2-afc", DifferenceTask::two_afc},
-                                      {"3-afc", DifferenceTask::three_afc},
-                                      {"4-afc", DifferenceTask::four_afc},
+constexpr std::array<Named, 6> tasks{{{"2-afc", DifferenceTask::afc_2},
+                                      {"3-afc", DifferenceTask::afc_3},
+                                      {"4-afc", DifferenceTask::afc_4},
                                       {"triangle", DifferenceTask::triangle},
                                       {"duo-trio", DifferenceTask::duo_trio},
                                       {"tetrad", DifferenceTask::tetrad}}};

@@ -1,12 +1,12 @@
+#include "tools/cli/fit.hpp"
+
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "engine/threshold/curve_band.hpp"
+#include "engine/threshold/deviance_test.hpp"
 #include "engine/threshold/likelihood.hpp"
-#include "engine/threshold/threshold.hpp"
 #include "tools/cli/answers.hpp"
-#include "tools/cli/prior_option.hpp"
 #include "tools/cli/task_option.hpp"
-#include "tools/cli/verb.hpp"
 
 #include <cmath>
 #include <memory>
@@ -16,32 +16,8 @@ namespace sipladder::cli {
 
 namespace {
 
-struct Options {
-    std::string file;
-    std::string task = "3-afc";
-    std::string method = "posterior";
-    PriorOptions prior;
-    double u_shared_rel = 0.0;
-};
-
-constexpr std::size_t curve_points = 61;
-constexpr double curve_margin_log10 = 0.5;  // beyond the weakest and strongest level, so that both ends show
-
 /// Finer than a window needs, so that results can be compared with outside calculations to four digits.
 constexpr threshold::Grid exact_grid{1201, 0.004, 80};
-
-/// Everything that either method has to say, in the keys of the command line.
-struct Fit {
-    threshold::Threshold threshold;
-    double log_likelihood{};  ///< of the counts, at the curve reported
-    double deviance{};
-    int deviance_df{};
-    Json curve = Json::array();
-};
-
-double scale_of_width(double width_log10) {
-    return width_log10 / (2.0 * std::log(9.0));
-}
 
 /// ln of the binomial coefficient.
 double log_choose(double n, double k) {
@@ -59,114 +35,181 @@ void judge(Fit& fit, const Answers& answers, const threshold::Task& task) {
     for (const threshold::Counts& counts : answers.counts) {
         const auto n = static_cast<double>(counts.presentations);
         const auto k = static_cast<double>(counts.correct);
-        const double p = threshold::right_probability(curve, task, counts.x_log10);
+        const double right = threshold::right_probability(curve, task, counts.x_log10, fit.shape);
+        const double wrong = threshold::wrong_probability(curve, task, counts.x_log10, fit.shape);
         const double ways = log_choose(n, k);
-        fit.log_likelihood += ways + times_log(k, p) + times_log(n - k, 1.0 - p);
+        fit.log_likelihood += ways + times_log(k, right) + times_log(n - k, wrong);
         saturated += ways + times_log(k, k / n) + times_log(n - k, 1.0 - k / n);
     }
     fit.deviance = 2.0 * (saturated - fit.log_likelihood);
     fit.deviance_df = static_cast<int>(answers.counts.size()) - 2;
 }
 
-std::vector<double> curve_levels(const Answers& answers) {
-    const double from = answers.counts.front().x_log10 - curve_margin_log10;
-    const double step =
-        (answers.counts.back().x_log10 + curve_margin_log10 - from) / static_cast<double>(curve_points - 1);
-    std::vector<double> xs;
-    for (std::size_t i = 0; i < curve_points; ++i) xs.push_back(from + step * static_cast<double>(i));
-    return xs;
+std::vector<double> levels_around(const Answers& answers) {
+    return curve_levels(answers.counts.front().x_log10, answers.counts.back().x_log10);
 }
 
-Fit posterior_fit(const Answers& answers, const threshold::Task& task, const Options& options,
+Fit posterior_fit(const Answers& answers, const threshold::Task& task, const FitOptions& options,
                   const Common& common) {
-    const threshold::Prior prior = prior_from(options.prior, answers.counts, answers.scale, common);
     Fit fit;
+    fit.shape = shape_from(options.shape);
+    const threshold::Prior prior =
+        prior_from(options.prior, answers.counts, answers.scale, common, fit.shape);
     fit.threshold = threshold::threshold(answers.counts, prior, task,
                                          {.scale = answers.scale,
                                           .u_shared_log10 = options.u_shared_rel / std::numbers::ln10,
-                                          .grid = exact_grid});
+                                          .grid = exact_grid,
+                                          .shape = fit.shape});
     judge(fit, answers, task);
-    threshold::Posterior band(prior, task, threshold::band_grid);
+    threshold::Posterior band(prior, task, threshold::band_grid, fit.shape);
     for (const threshold::Counts& counts : answers.counts) band.update(counts);
-    for (const threshold::CurvePoint& point : threshold::curve_band(band, curve_levels(answers)))
+    for (const threshold::CurvePoint& point : threshold::curve_band(band, levels_around(answers)))
         fit.curve.push_back(
             {{"log10", point.x_log10}, {"p", point.p}, {"lower", point.lower}, {"upper", point.upper}});
     return fit;
 }
 
-Fit likelihood_fit(const Answers& answers, const threshold::Task& task, const Options& options) {
-    if (!options.prior.threshold.empty() || !options.prior.slope.empty() ||
-        !options.prior.lapse_prior.empty())
+threshold::LikelihoodSettings likelihood_settings(const FitOptions& options) {
+    if (options.prior.has_prior())
         throw Refused("--method", "likelihood takes no prior",
                       "leave the --prior options out, or use --method posterior");
     threshold::LikelihoodSettings settings;
-    if (options.prior.lapse == "free")
+    settings.shape = shape_from(options.shape);
+    if (options.prior.lapse == "free") {
         settings.lapse.reset();
-    else if (!options.prior.lapse.empty()) {
+    } else if (!options.prior.lapse.empty()) {
         settings.lapse = number_from_file(options.prior.lapse);
         if (!settings.lapse)
             throw Refused("--lapse", "\"" + options.prior.lapse + "\" cannot be read", "free, or a rate");
     }
+    return settings;
+}
+
+Json errors_json(const threshold::LikelihoodFit& found) {
+    return {{"observed",
+             {{"theta", optional_json(found.se_theta_observed)},
+              {"slope", optional_json(found.se_slope_observed)},
+              {"lapse", optional_json(found.se_lapse_observed)}}},
+            {"expected",
+             {{"theta", optional_json(found.se_theta_expected)},
+              {"slope", optional_json(found.se_slope_expected)}}}};
+}
+
+void add_deviance_test(const Answers& answers, const threshold::Task& task,
+                       const threshold::LikelihoodSettings& settings, const threshold::LikelihoodFit& found,
+                       const FitOptions& options, Fit& fit) {
+    if (options.replicates == 0) return;
+    Random random{Seed{options.seed}};
+    const threshold::DevianceTest test =
+        threshold::deviance_test(answers.counts, task, settings, found, random, options.replicates);
+    fit.deviance_p = test.p_bootstrap;
+    fit.more["deviance_p"] = {{"bootstrap", test.p_bootstrap},
+                              {"replicates", test.replicates},
+                              {"seed", options.seed},
+                              {"chi_squared", test.df > 0 ? Json(test.p_chi_squared) : Json(nullptr)}};
+}
+
+Fit likelihood_fit(const Answers& answers, const threshold::Task& task, const FitOptions& options) {
+    const threshold::LikelihoodSettings settings = likelihood_settings(options);
     const threshold::LikelihoodFit found = threshold::maximum_likelihood(answers.counts, task, settings);
     Fit fit;
+    fit.shape = settings.shape;
     fit.threshold = threshold::as_threshold(found, answers.scale, options.u_shared_rel / std::numbers::ln10);
     fit.log_likelihood = found.log_likelihood;
     fit.deviance = found.deviance;
     fit.deviance_df = found.deviance_df;
+    fit.more["separable"] = found.separable;
+    fit.more["interval_from"] = "likelihood ratio";
+    fit.more["standard_errors"] = errors_json(found);
+    add_deviance_test(answers, task, settings, found, options, fit);
     if (found.separable) return fit;  // a step has no curve worth listing
     const threshold::Curve curve{found.theta_log10, found.width_log10, found.lapse};
-    for (const double x : curve_levels(answers))
-        fit.curve.push_back({{"log10", x}, {"p", threshold::right_probability(curve, task, x)}});
+    for (const double x : levels_around(answers))
+        fit.curve.push_back({{"log10", x}, {"p", threshold::right_probability(curve, task, x, fit.shape)}});
     return fit;
+}
+
+Fit counted_fit(const Common& common, const FitOptions& options) {
+    const threshold::Task task = task_from(options.task);
+    const Answers answers = read_answers(read_file(options.file), options.file);
+    Fit fit = options.method == "posterior" ? posterior_fit(answers, task, options, common)
+                                            : likelihood_fit(answers, task, options);
+    if (answers.has_certainty)
+        fit.notes.emplace_back("The certainty column was checked; this fit does not use it.");
+    return fit;
+}
+
+void fit(const Common& common, const FitOptions& options) {
+    if (!(options.u_shared_rel >= 0.0 && options.u_shared_rel < 1.0))
+        throw Refused("--u-shared-rel", "is " + exact(options.u_shared_rel), "a part from 0 to below 1");
+    if (options.method != "posterior" && options.method != "likelihood")
+        throw Refused("--method", "\"" + options.method + "\" is none", "posterior or likelihood");
+    const Fit result =
+        options.task.starts_with("rating:") ? graded_fit(common, options) : counted_fit(common, options);
+    if (common.json) return print(as_json(result));
+    say_fit(result);
+}
+
+}  // namespace
+
+std::vector<double> curve_levels(double weakest_log10, double strongest_log10) {
+    const double from = weakest_log10 - curve_margin_log10;
+    const double step = (strongest_log10 + curve_margin_log10 - from) / static_cast<double>(curve_points - 1);
+    std::vector<double> xs;
+    for (std::size_t i = 0; i < curve_points; ++i) xs.push_back(from + step * static_cast<double>(i));
+    return xs;
 }
 
 Json as_json(const Fit& fit) {
     const threshold::Threshold& t = fit.threshold;
     Json warnings = Json::array();
     for (const threshold::Warning& warning : t.warnings) warnings.push_back(warning.text);
-    return {{"threshold", threshold_json(t)},
-            {"width_log10", t.width_log10},
-            {"slope_per_log10", number_or_null(1.0 / scale_of_width(t.width_log10))},
-            {"lapse", t.lapse},
-            {"log_likelihood", fit.log_likelihood},
-            {"log_evidence", number_or_null(t.log_evidence)},
-            {"deviance", fit.deviance},
-            {"deviance_df", fit.deviance_df},
-            {"curve", fit.curve},
-            {"warnings", warnings},
-            {"prior", t.prior}};
+    Json result{{"threshold", threshold_json(t)},
+                {"width_log10", number_or_null(t.width_log10)},
+                {"slope_per_log10", number_or_null(threshold::width_in_s(fit.shape) / t.width_log10)},
+                {"lapse", t.lapse},
+                {"log_likelihood", fit.log_likelihood},
+                {"log_evidence", number_or_null(t.log_evidence)},
+                {"deviance", fit.deviance},
+                {"deviance_df", fit.deviance_df}};
+    for (const auto& [key, value] : fit.more.items()) result[key] = value;
+    result["curve"] = fit.curve;
+    result["warnings"] = warnings;
+    result["notes"] = fit.notes;
+    result["prior"] = t.prior;
+    return result;
 }
 
-void fit(const Common& common, const Options& options) {
-    const threshold::Task task = task_from(options.task);
-    if (!(options.u_shared_rel >= 0.0 && options.u_shared_rel < 1.0))
-        throw Refused("--u-shared-rel", "is " + exact(options.u_shared_rel), "a part from 0 to below 1");
-    const Answers answers = read_answers(read_file(options.file), options.file);
-    if (options.method != "posterior" && options.method != "likelihood")
-        throw Refused("--method", "\"" + options.method + "\" is none", "posterior or likelihood");
-    const Fit result = options.method == "posterior" ? posterior_fit(answers, task, options, common)
-                                                     : likelihood_fit(answers, task, options);
-    if (common.json) return print(as_json(result));
-    say(threshold_text(result.threshold));
-    say("Rise from 10 to 90 %: a factor of " + significant(std::pow(10.0, result.threshold.width_log10), 2) +
-        ". Lapses: " + percent(result.threshold.lapse) + ".");
-    if (!result.threshold.prior.empty()) say("Prior: " + result.threshold.prior + ".");
-    if (answers.has_certainty) say("The certainty column was checked; this fit does not use it.");
-    for (const threshold::Warning& warning : result.threshold.warnings) say("Mind: " + warning.text);
+void say_fit(const Fit& fit) {
+    const threshold::Threshold& t = fit.threshold;
+    say(threshold_text(t));
+    say("Rise from 10 to 90 %: a factor of " + significant(std::pow(10.0, t.width_log10), 2) +
+        ". Lapses: " + percent(t.lapse) + ".");
+    if (fit.deviance_p)
+        say("Does the curve fit? Deviance " + fixed(fit.deviance, 1) + " on " +
+            std::to_string(fit.deviance_df) + " degrees of freedom, p = " + significant(*fit.deviance_p, 2) +
+            " by bootstrap.");
+    if (!t.prior.empty()) say("Prior: " + t.prior + ".");
+    for (const std::string& note : fit.notes) say(note);
+    for (const threshold::Warning& warning : t.warnings) say("Mind: " + warning.text);
 }
-
-}  // namespace
 
 void add_fit(CLI::App& app, const Common& common) {
     CLI::App* verb = app.add_subcommand("fit", "one person's threshold from a CSV of answers");
-    auto options = std::make_shared<Options>();
-    verb->add_option("file", options->file,
-                     "concentration_g_per_L (or _pct_vol),presentations,correct; or one row a trial")
+    auto options = std::make_shared<FitOptions>();
+    verb->add_option(
+            "file", options->file,
+            "concentration_g_per_L (or _pct_vol),presentations,correct; or one row a trial; or rating")
         ->required();
-    verb->add_option("--task", options->task, "3-afc (default), 2-afc, m-afc:M, yes-no");
+    verb->add_option("--task", options->task,
+                     "3-afc (default), 2-afc, m-afc:M, yes-no, rating:K (single cups, blanks at 0)");
     verb->add_option("--method", options->method, "posterior (default) or likelihood");
+    verb->add_option("--shape", options->shape, "logistic (default), gaussian or weibull");
     add_prior_options(*verb, options->prior);
     verb->add_option("--u-shared-rel", options->u_shared_rel, "relative uncertainty shared by all levels");
+    verb->add_option("--bootstrap", options->replicates,
+                     "likelihood: simulated sittings for the deviance's p (default 999, 0 for none)");
+    verb->add_option("--seed", options->seed, "likelihood: of the simulated sittings (default 1)");
     verb->callback([&common, options] { fit(common, *options); });
 }
 

@@ -20,8 +20,6 @@ constexpr double spread_unknown_log10 = 0.7;
 /// How far beyond the levels a flat prior reaches, log10 units (judgement: a tenth of the weakest to ten
 /// times the strongest).
 constexpr double flat_margin_log10 = 1.0;
-/// 10 to 90 % width of a logistic is 2 ln 9 times its scale.
-const double widths_per_scale = 2.0 * std::log(9.0);
 
 /// The numbers of "normal:0.5,0.3" behind its name, or nothing if it has another name or another count of
 /// them.
@@ -79,13 +77,13 @@ threshold::Prior location(const std::string& text, std::span<const threshold::Co
     throw Refused("--prior", "\"" + text + "\" cannot be read", "flat, substance:ID or normal:MEAN_LOG10,SD");
 }
 
-void set_width(threshold::Prior& prior, const std::string& text) {
+void set_width(threshold::Prior& prior, const std::string& text, threshold::Shape shape) {
     if (text.empty()) return;
     const auto slope = numbers_of(text, "lognormal", 2);
     if (!slope || !(slope->at(1) > 0.0))
         throw Refused("--prior-slope", "\"" + text + "\" cannot be read",
                       "lognormal:MEAN_LN,SD with SD above 0");
-    prior.width_ln_mean = std::log(widths_per_scale) - slope->at(0);
+    prior.width_ln_mean = std::log(threshold::width_in_s(shape)) - slope->at(0);
     prior.width_ln_sd = slope->at(1);
     // Wide enough that the cut takes nothing that would show in the result.
     prior.width_lower = std::exp(prior.width_ln_mean - 6.0 * prior.width_ln_sd);
@@ -118,9 +116,9 @@ void add_prior_options(CLI::App& verb, PriorOptions& options) {
 }
 
 threshold::Prior prior_from(const PriorOptions& options, std::span<const threshold::Counts> counts,
-                            Scale scale, const Common& common) {
+                            Scale scale, const Common& common, threshold::Shape shape) {
     threshold::Prior prior = location(options.threshold, counts, scale, common);
-    set_width(prior, options.slope);
+    set_width(prior, options.slope, shape);
     set_lapse(prior, options);
     return prior;
 }

@@ -16,12 +16,15 @@ struct PriorOptions {
     std::string slope;        ///< lognormal:MEAN_LN,SD of 1/s per log10 unit; empty: the shipped width
     std::string lapse_prior;  ///< beta:A,B; empty: the shipped lapses
     std::string lapse;        ///< free | VALUE; empty: free
+
+    bool has_prior() const { return !threshold.empty() || !slope.empty() || !lapse_prior.empty(); }
 };
 
 void add_prior_options(CLI::App& verb, PriorOptions& options);
 
 /// @throws Refused naming the option that cannot be read
 threshold::Prior prior_from(const PriorOptions& options, std::span<const threshold::Counts> counts,
-                            Scale scale, const Common& common);
+                            Scale scale, const Common& common,
+                            threshold::Shape shape = threshold::Shape::logistic);
 
 }  // namespace sipladder::cli

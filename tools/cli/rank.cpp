@@ -54,10 +54,6 @@ Ranked read_ranks(const std::string& text, const std::string& file) {
     return ranked;
 }
 
-Json optional_json(const std::optional<double>& value) {
-    return value ? Json(*value) : Json(nullptr);
-}
-
 constexpr const char* friedman_ties = "mid-ranks; F corrected for ties";
 constexpr const char* page_ties =
     "mid-ranks; p is of L cut down to a whole number, on the safe side; p_given_ties counts the ties as they "

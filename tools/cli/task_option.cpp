@@ -20,4 +20,11 @@ threshold::Task task_from(const std::string& name) {
                   "3-afc, 2-afc, m-afc:M with M from 2 to 100, or yes-no");
 }
 
+threshold::Shape shape_from(const std::string& name) {
+    if (name == "logistic") return threshold::Shape::logistic;
+    if (name == "gaussian") return threshold::Shape::gaussian;
+    if (name == "weibull") return threshold::Shape::weibull;
+    throw Refused("--shape", "\"" + name + "\" is none", "logistic, gaussian or weibull");
+}
+
 }  // namespace sipladder::cli

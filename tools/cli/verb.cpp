@@ -47,6 +47,10 @@ Json number_or_null(double value) {
     return std::isfinite(value) ? Json(value) : Json(nullptr);
 }
 
+Json optional_json(const std::optional<double>& value) {
+    return value ? Json(*value) : Json(nullptr);
+}
+
 void say(const std::string& line) {
     std::cout << line << '\n';
 }

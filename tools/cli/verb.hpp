@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include <filesystem>
+#include <optional>
 #include <string>
 
 /// What the verbs of sipladder-cli share. Each verb lives in its own file and adds itself to the command
@@ -33,6 +34,7 @@ void write_file(const std::filesystem::path& file, const std::string& text);
 void print(const Json& object);
 /// JSON knows no infinity: null in its place.
 Json number_or_null(double value);
+Json optional_json(const std::optional<double>& value);
 /// A line of text on standard output.
 void say(const std::string& line);
 
