@@ -21,7 +21,7 @@ struct Item {
     bool is_pressed = false;  ///< Space, or a click
 };
 
-Item item_of(float width, float height) {
+Item item_of(const Theme& theme, float width, float height) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
     Item item;
     item.is_pressed = ImGui::InvisibleButton("picture", {std::max(width, 1.0F), std::max(height, 1.0F)});
@@ -29,6 +29,10 @@ Item item_of(float width, float height) {
                  static_cast<double>(height)};
     item.is_hovered = ImGui::IsItemHovered();
     item.is_focused = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
+    if (item.is_focused)  // an invisible button shows no focus of its own
+        ImGui::GetWindowDrawList()->AddRect(at, {at.x + width, at.y + height},
+                                            ImGui::GetColorU32(theme.colour.accent), 0.2F * theme.em(), 0,
+                                            std::max(1.5F, 0.1F * theme.em()));
     return item;
 }
 
@@ -51,7 +55,7 @@ void tell(const Theme& theme, const Item& item, const std::vector<chart::Hit>& h
 template <class Picture>
 void draw_picture(const Theme& theme, const char* id, const Picture& picture, float width, float height) {
     ImGui::PushID(id);
-    const Item item = item_of(width, height);
+    const Item item = item_of(theme, width, height);
     WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
     tell(theme, item, chart::draw(picture, item.area, painter));
     ImGui::PopID();
@@ -94,7 +98,7 @@ void draw_tree(const Theme& theme, const char* id, const chart::DilutionTree& tr
 std::optional<Pulled> draw_strip(const Theme& theme, const chart::Chart& chart,
                                  const std::vector<double>& ends, float width, float height) {
     ImGui::PushID("strip");
-    const Item item = item_of(width, height);
+    const Item item = item_of(theme, width, height);
     WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
     const chart::Frame frame = chart::frame_of(chart, item.area, painter);
     std::optional<Pulled> pulled;
