@@ -72,8 +72,7 @@ std::optional<std::size_t> chosen_level(const State& drill) {
 }
 
 std::optional<std::string> cap_before(const State& drill, std::size_t level) {
-    safety::Intake next_cup =
-        safety::intake_of_cup(drill.plan.substance, drill.plan.ladder.levels[level].mixed, drill.plan.cup);
+    safety::Intake next_cup = presentation_intake(drill.plan, level);
     next_cup += drill.trials.empty() ? known_clear_intake(drill.plan) : intake(drill);
     safety::Intake sitting = drill.plan.taken_this_sitting;
     safety::Intake today = drill.plan.taken_today;
@@ -265,9 +264,7 @@ std::size_t cups(const State& drill) {
 
 safety::Intake intake(const State& drill) {
     safety::Intake sum = drill.trials.empty() ? safety::Intake{} : known_clear_intake(drill.plan);
-    for (const Trial& trial : drill.trials)
-        sum += safety::intake_of_cup(drill.plan.substance, drill.plan.ladder.levels[trial.level].mixed,
-                                     drill.plan.cup);
+    for (const Trial& trial : drill.trials) sum += presentation_intake(drill.plan, trial.level);
     return sum;
 }
 

@@ -41,6 +41,7 @@ struct Plan {
         0;            ///< stop once this long has passed since the first answer; 0: never for this reason
     int rest_s = 30;  ///< between presentations
     std::vector<safety::Cap> caps;
+    safety::Intake blank;               ///< one cup of the base: nothing for water
     safety::Intake taken_this_sitting;  ///< before this drill
     safety::Intake taken_today;         ///< before this drill, this sitting included
     int rule_version = current_rule;

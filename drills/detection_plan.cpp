@@ -55,13 +55,18 @@ void check_levels(const Plan& plan, Problems& problems) {
     }
 }
 
+safety::Intake cup_intake(const Plan& plan, std::size_t level) {
+    return safety::in_one_cup(
+        plan.blank, safety::intake_of_cup(plan.substance, plan.ladder.levels[level].mixed, plan.cup));
+}
+
 /// The strongest cups that there are, as many as there are presentations, and the known one.
 safety::Intake worst_intake(const Plan& plan, const std::vector<int>& portions) {
     safety::Intake sum = known_clear_intake(plan);
     int left = static_cast<int>(plan.most_presentations);
     for (std::size_t i = portions.size(); i-- > 0;)
         for (int cup = std::min(portions[i], left); cup > 0; --cup, --left)
-            sum += safety::intake_of_cup(plan.substance, plan.ladder.levels[i].mixed, plan.cup);
+            sum += presentation_intake(plan, i);
     return sum;
 }
 
@@ -129,7 +134,15 @@ std::vector<int> portions_to_serve(const Plan& plan) {
 safety::Intake known_clear_intake(const Plan& plan) {
     const auto known = known_clear(plan);
     if (!known) return {};
-    return safety::intake_of_cup(plan.substance, plan.ladder.levels[*known].mixed, plan.cup);
+    safety::Intake intake = cup_intake(plan, *known);
+    intake += plan.blank;
+    return intake;
+}
+
+safety::Intake presentation_intake(const Plan& plan, std::size_t level) {
+    safety::Intake intake = cup_intake(plan, level);
+    for (std::size_t blank = 1; blank < places; ++blank) intake += plan.blank;
+    return intake;
 }
 
 }  // namespace sipladder::drills::detection

@@ -37,6 +37,13 @@ std::string base_name(const content::Content& content, const std::string& id) {
     return base == content.bases.end() ? id : base->name;
 }
 
+/// Nothing where the base is not known any more: it was then a water of one's own.
+safety::Intake blank_of(const content::Content& content, const std::string& id, Millilitres cup) {
+    const auto base = std::find_if(content.bases.begin(), content.bases.end(),
+                                   [&](const solution::Base& one) { return one.id == id; });
+    return base == content.bases.end() ? safety::Intake{} : safety::intake_of_base(*base, cup);
+}
+
 }  // namespace
 
 threshold::Prior assumed_prior(const solution::Substance& substance) {
@@ -92,6 +99,7 @@ detection::Plan detection_plan(const content::Content& content, const solution::
     plan.stop_sd_log10 = options.stop_sd_log10;
     plan.rest_s = plan.substance.rest_s;
     plan.caps = content.cautions.caps;
+    plan.blank = blank_of(content, ladder.base, options.cup);
     plan.taken_this_sitting = taken_this_sitting;
     plan.taken_today = taken_today;
     return plan;

@@ -58,7 +58,7 @@ Seed read_seed(const Field& field) {
 detection::Plan read_plan(const Field& body) {
     body.only({"schema", "seed", "rule_version", "substance", "base_name", "ladder", "prior", "blinding",
                "cup_mL", "spat", "most_presentations", "stop_sd_log10", "most_minutes", "rest_s", "caps",
-               "taken_this_sitting", "taken_today"});
+               "blank", "taken_this_sitting", "taken_today"});
     detection::Plan plan;
     plan.substance = read_substance(body.at("substance"));
     plan.base_name = body.at("base_name").text();
@@ -73,6 +73,8 @@ detection::Plan read_plan(const Field& body) {
         plan.most_minutes = static_cast<int>(minutes.integer(0, 2880));
     plan.rest_s = static_cast<int>(body.at("rest_s").integer(0, 3600));
     for (const Field& cap : body.at("caps").each(0)) plan.caps.push_back(read_cap(cap));
+    // Rows of older versions have none: their bases held nothing.
+    if (const Field blank = body.at("blank"); blank.is_there()) plan.blank = read_intake(blank);
     plan.taken_this_sitting = read_intake(body.at("taken_this_sitting"));
     plan.taken_today = read_intake(body.at("taken_today"));
     plan.rule_version = static_cast<int>(body.at("rule_version").integer(1, 1000));
@@ -202,6 +204,7 @@ std::string body_of(const detection::Plan& plan, Seed seed) {
                 {"most_minutes", plan.most_minutes},
                 {"rest_s", plan.rest_s},
                 {"caps", std::move(caps)},
+                {"blank", json_of(plan.blank)},
                 {"taken_this_sitting", json_of(plan.taken_this_sitting)},
                 {"taken_today", json_of(plan.taken_today)}}
         .dump();

@@ -22,6 +22,7 @@ constexpr long any_long = std::numeric_limits<long>::max();
 
 using Words = std::initializer_list<std::string_view>;
 const Words components{"sweet", "sour", "alcohol", "astringent", "bitter", "salty", "weight"};
+const Words counted_as{"component", "glycerol", "thickener"};
 const Words density_models{"sucrose", "ethanol", "apparent_volume"};
 const Words scales{"g_per_L", "pct_vol"};
 const Words prior_kinds{"assumed", "normal", "flat"};
@@ -68,6 +69,8 @@ json json_of(const solution::Substance& substance) {
                 {"rest_s", substance.rest_s},
                 {"closed_nose", substance.closed_nose},
                 {"prior", {{"centre", substance.prior.centre}, {"sd_log10", substance.prior.sd_log10}}}};
+    if (substance.counts_as != solution::CountsAs::component)
+        object["counts_as"] = word(counted_as, substance.counts_as);
     put_text(object["prior"], "why", substance.prior.why);
     put_text(object["prior"], "source", substance.prior.source);
     put_text(object, "note", substance.note);
@@ -76,8 +79,8 @@ json json_of(const solution::Substance& substance) {
 
 solution::Substance read_substance(const Field& field) {
     field.only({"id", "name", "asked_for", "component", "scale", "molar_mass_g_per_mol", "solubility_g_per_L",
-                "apparent_volume_mL_per_g", "density_model", "strongest_cup", "strongest_stock", "rest_s",
-                "closed_nose", "prior", "note"});
+                "apparent_volume_mL_per_g", "density_model", "strongest_cup", "strongest_stock", "counts_as",
+                "rest_s", "closed_nose", "prior", "note"});
     solution::Substance substance;
     substance.id = field.at("id").id();
     substance.name = field.at("name").text();
@@ -90,6 +93,8 @@ solution::Substance read_substance(const Field& field) {
     substance.density_model = read_word<solution::DensityModel>(field.at("density_model"), density_models);
     substance.strongest_cup = field.at("strongest_cup").number(0.0, any);
     substance.strongest_stock = field.at("strongest_stock").number(0.0, any);
+    if (const Field counts = field.at("counts_as"); counts.is_there())
+        substance.counts_as = read_word<solution::CountsAs>(counts, counted_as);
     substance.rest_s = static_cast<int>(field.at("rest_s").integer(0, 3600));
     substance.closed_nose = field.at("closed_nose").boolean();
     const Field prior = field.at("prior");
@@ -192,11 +197,13 @@ json json_of(const safety::Intake& intake) {
     return {{"ethanol_g", intake.ethanol.value},    {"sugar_g", intake.sugar.value},
             {"acid_g", intake.acid.value},          {"acid_cups", intake.acid_cups},
             {"caffeine_mg", intake.caffeine.value}, {"salt_g", intake.salt.value},
-            {"tannin_g", intake.tannin.value}};
+            {"tannin_g", intake.tannin.value},      {"glycerol_g", intake.glycerol.value},
+            {"thickener_g", intake.thickener.value}};
 }
 
 safety::Intake read_intake(const Field& field) {
-    field.only({"ethanol_g", "sugar_g", "acid_g", "acid_cups", "caffeine_mg", "salt_g", "tannin_g"});
+    field.only({"ethanol_g", "sugar_g", "acid_g", "acid_cups", "caffeine_mg", "salt_g", "tannin_g",
+                "glycerol_g", "thickener_g"});
     safety::Intake intake;
     intake.ethanol = Grams{field.at("ethanol_g").number(0.0, any)};
     intake.sugar = Grams{field.at("sugar_g").number(0.0, any)};
@@ -205,6 +212,11 @@ safety::Intake read_intake(const Field& field) {
     intake.caffeine = Milligrams{field.at("caffeine_mg").number(0.0, any)};
     intake.salt = Grams{field.at("salt_g").number(0.0, any)};
     intake.tannin = Grams{field.at("tannin_g").number(0.0, any)};
+    // Rows of older versions know neither.
+    if (const Field one = field.at("glycerol_g"); one.is_there())
+        intake.glycerol = Grams{one.number(0.0, any)};
+    if (const Field one = field.at("thickener_g"); one.is_there())
+        intake.thickener = Grams{one.number(0.0, any)};
     return intake;
 }
 

@@ -4,6 +4,10 @@ namespace sipladder::content {
 
 namespace {
 
+const std::initializer_list<std::string_view> capped{"ethanol_g", "sugar_g",     "acid_g",
+                                                     "acid_cups", "caffeine_mg", "salt_g",
+                                                     "tannin_g",  "glycerol_g",  "thickener_g"};
+
 safety::Caution caution_at(Loading& loading, const Field& field) {
     field.only({"id", "text", "substances", "source"});
     safety::Caution caution{.id = own_id(field, loading.content.cautions.texts),
@@ -18,8 +22,7 @@ safety::Caution caution_at(Loading& loading, const Field& field) {
 safety::Cap cap_at(Loading& loading, const Field& field) {
     field.only({"what", "per_sitting", "per_day", "why", "source", "rests_on"});
     rests_on(loading, field.at("rests_on"));
-    safety::Cap cap{.what = field.at("what").one_of(
-                        {"ethanol_g", "sugar_g", "acid_g", "acid_cups", "caffeine_mg", "salt_g", "tannin_g"}),
+    safety::Cap cap{.what = field.at("what").one_of(capped),
                     .per_sitting = field.at("per_sitting").number(1e-3, 1000.0),
                     .per_day = field.at("per_day").number(1e-3, 1000.0),
                     .source = source_of(loading, field.at("source")),
@@ -37,8 +40,7 @@ safety::Cap cap_at(Loading& loading, const Field& field) {
 
 /// A cap that is missing would be a cap that never stops anyone.
 void check_all_capped(const Field& list, const std::vector<safety::Cap>& caps) {
-    for (const char* what :
-         {"ethanol_g", "sugar_g", "acid_g", "acid_cups", "caffeine_mg", "salt_g", "tannin_g"}) {
+    for (const std::string_view what : capped) {
         bool found = false;
         for (const safety::Cap& cap : caps) found = found || cap.what == what;
         if (!found) list.note("has no cap on " + std::string(what), "a cap on each is wanted");

@@ -8,6 +8,9 @@ namespace {
 using solution::Ingredient;
 using solution::IngredientForm;
 
+constexpr double strongest_vinegar_g_per_L =
+    100.0;                                     // judgement: shop vinegar; above, acetic acid irritates skin
+constexpr double strongest_tablet_mg = 200.0;  // efsa_caffeine_2015: a single dose without concern
 constexpr double strongest_spirit_pct_vol = 60.0;  // judgement: fire, and a mistaken sip that burns
 
 void read_powder(Loading& loading, const Field& field, Ingredient& ingredient) {
@@ -41,6 +44,15 @@ void read_liquid(Loading& loading, const Field& field, Ingredient& ingredient) {
     const FigureWithin held = figure_within(loading, field.at("held_g_per_L"), 0.1, 1000.0);
     ingredient.form = IngredientForm::liquid;
     ingredient.held = GramsPerLitre{held.value};
+    loading.caps.push_back([field, held, id = ingredient.substance](const Content& content) {
+        for (const solution::Substance& one : content.substances)
+            if (one.id == id && one.component == solution::Component::sour &&
+                held.value > strongest_vinegar_g_per_L)
+                field.at("held_g_per_L")
+                    .at("value")
+                    .note("is " + exact(held.value) + ", a concentrated acid",
+                          "table vinegar of at most " + exact(strongest_vinegar_g_per_L) + " g/L is wanted");
+    });
     ingredient.held_half_width = GramsPerLitre{held.half_width};
     ingredient.source = held.source;
 }
@@ -50,6 +62,13 @@ void read_tablet(Loading& loading, const Field& field, Ingredient& ingredient) {
     ingredient.form = IngredientForm::tablet;
     ingredient.per_piece = Milligrams{held.value};
     ingredient.per_piece_half_width = Milligrams{held.half_width};
+    loading.caps.push_back([field, held](const Content&) {
+        if (held.value > strongest_tablet_mg)
+            field.at("held_mg_per_piece")
+                .at("value")
+                .note("is " + exact(held.value) + ", more than one dose",
+                      "tablets of at most " + exact(strongest_tablet_mg) + " mg are wanted");
+    });
     ingredient.source = held.source;
 }
 
@@ -63,6 +82,18 @@ void check_form(Loading& loading, const Field& field, const Ingredient& ingredie
                                       one.scale == Scale::pct_vol
                                           ? "a spirit is wanted"
                                           : "a powder, a liquid or a tablet is wanted");
+    });
+}
+
+/// Pure caffeine is measured in grams where milligrams are meant: only counted pieces.
+void check_bitter(Loading& loading, const Field& field, const Ingredient& ingredient) {
+    loading.caps.push_back([field, ingredient](const Content& content) {
+        for (const solution::Substance& one : content.substances)
+            if (one.id == ingredient.substance && one.component == solution::Component::bitter &&
+                ingredient.form != IngredientForm::tablet)
+                field.at("form").note(
+                    "is " + field.at("form").shown() + " of " + one.name,
+                    "tablets of stated strength are wanted, a slip of the scale could do harm");
     });
 }
 
@@ -84,6 +115,7 @@ Ingredient ingredient_at(Loading& loading, const Field& field) {
     if (form == "liquid") read_liquid(loading, field, ingredient);
     if (form == "tablet") read_tablet(loading, field, ingredient);
     check_form(loading, field, ingredient);
+    check_bitter(loading, field, ingredient);
     return ingredient;
 }
 

@@ -95,8 +95,12 @@ Substance substance_at(Loading& loading, const Field& field) {
     const std::string suffix = unit_suffix(substance.scale);
     field.only({"id", "name", "asked_for", "component", "scale", "molar_mass_g_per_mol",
                 "solubility_g_per_100_g_water", "density_model", "apparent_volume_mL_per_g",
-                "strongest_cup" + suffix, "strongest_stock" + suffix, "rest_s", "closed_nose", "prior",
-                "note"});
+                "strongest_cup" + suffix, "strongest_stock" + suffix, "counts_as", "rest_s", "closed_nose",
+                "prior", "note"});
+    if (const Field counts = field.at("counts_as"); counts.is_there())
+        substance.counts_as = counts.one_of({"glycerol", "thickener"}) == "glycerol"
+                                  ? solution::CountsAs::glycerol
+                                  : solution::CountsAs::thickener;
     read_physics(loading, field, substance);
     const double most = most_on(substance.scale);
     substance.strongest_cup = figure(loading, field.at("strongest_cup" + suffix), 1e-4, most);

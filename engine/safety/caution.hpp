@@ -17,7 +17,8 @@ struct Caution {
 /// A limit on what one person may take in. Swallowing counts in full, spitting is the default but not
 /// assumed.
 struct Cap {
-    std::string what;  ///< ethanol_g, sugar_g, acid_g, acid_cups, caffeine_mg, salt_g, tannin_g
+    std::string what;  ///< ethanol_g, sugar_g, acid_g, acid_cups, caffeine_mg, salt_g, tannin_g, glycerol_g,
+                       ///< thickener_g
     double per_sitting{};
     double per_day{};
     std::string source;  ///< key of sources.json, or "judgement"

@@ -3,6 +3,7 @@
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 
+#include <algorithm>
 #include <string_view>
 
 // Everything served counts as swallowed: spitting is the default, but nobody can check it, and the mouth
@@ -29,6 +30,8 @@ constexpr Counted counted[] = {
     {"caffeine_mg", "caffeine", "mg", [](const Intake& i) { return i.caffeine.value; }},
     {"salt_g", "salt", "g", [](const Intake& i) { return i.salt.value; }},
     {"tannin_g", "tannin", "g", [](const Intake& i) { return i.tannin.value; }},
+    {"glycerol_g", "glycerol", "g", [](const Intake& i) { return i.glycerol.value; }},
+    {"thickener_g", "thickener", "g", [](const Intake& i) { return i.thickener.value; }},
 };
 
 const Counted& counted_as(const std::string& what) {
@@ -68,6 +71,8 @@ Intake& Intake::operator+=(const Intake& other) {
     caffeine += other.caffeine;
     salt += other.salt;
     tannin += other.tannin;
+    glycerol += other.glycerol;
+    thickener += other.thickener;
     return *this;
 }
 
@@ -79,9 +84,17 @@ Intake intake_of_cup(const solution::Substance& substance, double level, Millili
         return intake;
     }
     const Grams held = GramsPerLitre{level} * cup;
+    if (substance.counts_as == solution::CountsAs::glycerol) {
+        intake.glycerol = held;
+        return intake;
+    }
+    if (substance.counts_as == solution::CountsAs::thickener) {
+        intake.thickener = held;
+        return intake;
+    }
     switch (substance.component) {
         case solution::Component::sweet:
-        case solution::Component::weight:  // thickeners and glycerol count beside sugar
+        case solution::Component::weight:  // what is not told apart counts as sugar
             intake.sugar = held;
             break;
         case solution::Component::sour:
@@ -104,16 +117,48 @@ Intake intake_of_cup(const solution::Substance& substance, double level, Millili
     return intake;
 }
 
+Intake intake_of_base(const solution::Base& base, Millilitres cup) {
+    SIPLADDER_EXPECT(cup.value >= 0.0);
+    Intake intake;
+    for (const solution::Constituent& one : base.constituents)
+        intake += intake_of_cup(one.substance, one.held.value, cup);
+    if (base.potassium_salt == solution::PotassiumSalt::hydrogen_tartrate && base.potassium.value > 0.0) {
+        intake.acid += potassium_salt_held(base) * cup;
+        intake.acid_cups = 1.0;
+    }
+    intake.ethanol += Grams{cup.value * base.ethanol.value / 100.0 * ethanol_20_degC_g_per_mL};
+    intake.acid_cups = std::min(1.0, intake.acid_cups);
+    return intake;
+}
+
+Intake in_one_cup(Intake of_base, const Intake& of_level) {
+    of_base += of_level;
+    of_base.acid_cups = std::min(1.0, of_base.acid_cups);
+    return of_base;
+}
+
+Intake intake_of_cup(const solution::Base& base, const solution::Substance& substance, double level,
+                     Millilitres cup) {
+    return in_one_cup(intake_of_base(base, cup), intake_of_cup(substance, level, cup));
+}
+
 Intake worst_case(const solution::Substance& substance, const solution::MixedLadder& ladder,
-                  int presentations, Millilitres cup) {
-    SIPLADDER_EXPECT(presentations >= 0);
+                  const solution::Base& base, const Served& served) {
+    SIPLADDER_EXPECT(served.presentations >= 0 && served.cups_per_presentation >= 1);
     double strongest = 0.0;
     for (const solution::MixedLevel& level : ladder.levels)
         if (level.portions > 0 && level.mixed > strongest) strongest = level.mixed;
-    const Intake one = intake_of_cup(substance, strongest, cup);
+    Intake one = intake_of_cup(base, substance, strongest, served.cup);
+    for (int blank = 1; blank < served.cups_per_presentation; ++blank)
+        one += intake_of_base(base, served.cup);
     Intake all;
-    for (int i = 0; i < presentations; ++i) all += one;
+    for (int i = 0; i < served.presentations; ++i) all += one;
     return all;
+}
+
+Intake worst_case(const solution::Substance& substance, const solution::MixedLadder& ladder,
+                  int presentations, Millilitres cup) {
+    return worst_case(substance, ladder, solution::Base{}, {presentations, 1, cup});
 }
 
 std::optional<Crossed> crossed(const std::vector<Cap>& caps, const Intake& sitting, const Intake& today) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/safety/caution.hpp"
+#include "engine/solution/base.hpp"
 #include "engine/solution/ladder.hpp"
 #include "engine/solution/substance.hpp"
 #include "engine/units.hpp"
@@ -20,6 +21,8 @@ struct Intake {
     Milligrams caffeine;
     Grams salt;
     Grams tannin;
+    Grams glycerol;
+    Grams thickener;
 
     Intake& operator+=(const Intake& other);
 };
@@ -27,7 +30,29 @@ struct Intake {
 /// Intake from one cup of this strength. @param level on the substance's scale
 Intake intake_of_cup(const solution::Substance& substance, double level, Millilitres cup);
 
-/// The most that a drill could serve: every presentation at the strongest rung still in stock.
+/// Intake from one cup of the base alone, a blank; a base that holds any acid makes every cup an acid cup.
+Intake intake_of_base(const solution::Base& base, Millilitres cup);
+
+/// What is in one cup together: amounts add, but it stays one acid cup.
+Intake in_one_cup(Intake of_base, const Intake& of_level);
+
+/// Intake from one cup of a level made in this base.
+Intake intake_of_cup(const solution::Base& base, const solution::Substance& substance, double level,
+                     Millilitres cup);
+
+/// Cups of a drill: each presentation serves one cup of a level and the others of the base.
+struct Served {
+    int presentations{};
+    int cups_per_presentation{};
+    Millilitres cup;
+};
+
+/// The most that a drill in this base could serve, blanks included: every presentation at the strongest rung
+/// still in stock.
+Intake worst_case(const solution::Substance& substance, const solution::MixedLadder& ladder,
+                  const solution::Base& base, const Served& served);
+
+/// The same in plain water: every presentation at the strongest rung still in stock.
 Intake worst_case(const solution::Substance& substance, const solution::MixedLadder& ladder,
                   int presentations, Millilitres cup);
 

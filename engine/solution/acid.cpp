@@ -28,15 +28,21 @@ constexpr double strongest_ionic = 0.5;  // mol/L, where Davies stops being usef
 constexpr double refused_rel = 0.05;     // of the weakest rung
 constexpr double warned_rel = 0.01;      // judgement: as much as purity leaves open
 
+/// Apparent volumes: citric, lactic and acetic acid from published densities, the others estimated from
+/// citric acid (judgement).
 const std::vector<Acid>& acids() {
     static const std::vector<Acid> known{
-        {"tartaric", GramsPerMole{150.087}, {3.036, 4.366}},    // bates_canham_1951
-        {"malic", GramsPerMole{134.087}, {3.40, 5.11}},         // martell_smith_1976; second from memory
-        {"citric", GramsPerMole{192.123}, {3.13, 4.76, 6.40}},  // martell_smith_1976
-        {"lactic", GramsPerMole{90.078}, {3.86}},               // martell_smith_1976
-        {"acetic", GramsPerMole{60.052}, {4.756}},              // martell_smith_1976
-        {"succinic", GramsPerMole{118.088}, {4.21, 5.64}},      // martell_smith_1976
-        {"phthalic", GramsPerMole{166.132}, {2.950, 5.408}},    // from memory
+        {"tartaric", GramsPerMole{150.087}, 0.55, {3.036, 4.366}},  // bates_canham_1951
+        {"malic", GramsPerMole{134.087}, 0.60, {3.40, 5.11}},       // martell_smith_1976; second from memory
+        {"citric", GramsPerMole{192.123}, 0.597, {3.13, 4.76, 6.40}},  // martell_smith_1976
+        {"citric monohydrate",
+         GramsPerMole{210.139},
+         0.597,
+         {3.13, 4.76, 6.40}},                                       // the same acid with its water
+        {"lactic", GramsPerMole{90.078}, 0.79, {3.86}},             // martell_smith_1976
+        {"acetic", GramsPerMole{60.052}, 0.863, {4.756}},           // martell_smith_1976
+        {"succinic", GramsPerMole{118.088}, 0.60, {4.21, 5.64}},    // martell_smith_1976
+        {"phthalic", GramsPerMole{166.132}, 0.60, {2.950, 5.408}},  // from memory
     };
     return known;
 }
@@ -202,12 +208,24 @@ void expect_amounts(const AcidSolution& solution, Celsius at) {
 }  // namespace
 
 std::optional<Acid> acid_named(std::string_view name) {
-    for (const std::string_view ending : {std::string_view{"_acid"}, std::string_view{" acid"}})
-        if (name.size() > ending.size() && name.substr(name.size() - ending.size()) == ending)
-            name.remove_suffix(ending.size());
+    std::string plain(name);
+    std::replace(plain.begin(), plain.end(), '_', ' ');
+    if (const auto word = plain.find(" acid"); word != std::string::npos) plain.erase(word, 5);
     for (const Acid& acid : acids())
-        if (acid.name == name) return acid;
+        if (acid.name == plain) return acid;
     return std::nullopt;
+}
+
+Substance substance_of(const Acid& acid) {
+    Substance substance;
+    substance.name = acid.name + " acid";
+    substance.id = substance.name;
+    std::replace(substance.id.begin(), substance.id.end(), ' ', '_');
+    substance.component = Component::sour;
+    substance.molar_mass = acid.molar_mass;
+    substance.density_model = DensityModel::apparent_volume;
+    substance.apparent_volume_mL_per_g = acid.apparent_volume_mL_per_g;
+    return substance;
 }
 
 std::vector<std::string> acid_names() {
@@ -246,7 +264,7 @@ AcidSolution acid_solution(const Base& base, const Substance& substance, double 
     solution.bicarbonate_mg_per_L = base.bicarbonate_mg_per_L;
     solution.potassium = base.potassium;
     const auto add = [&solution](const std::string& id, GramsPerLitre held) {
-        if (const std::optional<Acid> acid = acid_named(id); acid && held.value > 0.0)
+        if (const std::optional<Acid> acid = acid_named(id); acid && held.value != 0.0)
             solution.acids.push_back({*acid, held});
     };
     for (const Constituent& one : base.constituents) add(one.substance.id, one.held);

@@ -17,16 +17,21 @@ namespace sipladder::solution {
 
 /// A weak acid with its constants at 25 degC and no ionic strength.
 struct Acid {
-    std::string name;         ///< "tartaric"
-    GramsPerMole molar_mass;  ///< as it is counted: citric acid as anhydrous
-    std::vector<double> pK;   ///< one for each hydrogen it can give, strongest first
+    std::string name;  ///< "tartaric"
+    GramsPerMole
+        molar_mass;  ///< as it is counted: citric acid as anhydrous, unless its name says monohydrate
+    double apparent_volume_mL_per_g{};  ///< in dilute solution
+    std::vector<double> pK;             ///< one for each hydrogen it can give, strongest first
 };
 
 /// "tartaric", "tartaric_acid" or "tartaric acid"; nothing if it names none of the acids known here.
-/// Known are tartaric (3.036, 4.366), malic, citric, lactic, acetic, succinic and phthalic.
+/// Known are tartaric (3.036, 4.366), malic, citric, citric monohydrate, lactic, acetic, succinic and
+/// phthalic.
 /// @source   bates_canham_1951 for tartaric, martell_smith_1976 for the others
 std::optional<Acid> acid_named(std::string_view name);
 std::vector<std::string> acid_names();
+/// The acid for conversions, where no content lists it: caps and prior are empty.
+Substance substance_of(const Acid& acid);
 /// Grams of the acid that give as much acid hydrogen as a gram of tartaric acid, and the other way round:
 /// ta_per_gram(citric) = 1.1718.
 double ta_tartaric_per_gram(const Acid& acid);

@@ -38,7 +38,8 @@ GramsPerMillilitre density_of_base(const Base& base) {
         dissolved_g += one.held.value;
         taken_mL += one.held.value * one.substance.apparent_volume_mL_per_g;
     }
-    if (!(taken_mL >= 0.0 && taken_mL < 500.0))
+    const bool is_possible = taken_mL >= 0.0 && taken_mL < 500.0 && dissolved_g >= 0.0;
+    if (!is_possible)
         throw Refused(
             "base " + base.name,
             "holds " + exact(dissolved_g) + " g/L of what is dissolved in it, which leaves too little water",

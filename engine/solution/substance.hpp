@@ -12,6 +12,13 @@ enum class Component { sweet, sour, alcohol, astringent, bitter, salty, weight }
 /// How the density of this substance in water is reckoned.
 enum class DensityModel { sucrose, ethanol, apparent_volume };
 
+/// What a swallowed gram of it counts as against the caps of a sitting.
+enum class CountsAs {
+    component,  ///< as its component says: sweet as sugar, sour as acid, bitter as caffeine …
+    glycerol,
+    thickener
+};
+
 /// What is assumed of a person of whom nothing is known: the centre and spread of detection thresholds in
 /// water.
 struct AssumedPrior {
@@ -34,8 +41,9 @@ struct Substance {
     DensityModel density_model{};
     double strongest_cup{};    ///< cap on a tasting level, on `scale`
     double strongest_stock{};  ///< cap on a stock, on `scale`
-    int rest_s{};              ///< least rest between presentations, seconds
-    bool closed_nose{};        ///< the drill asks for a closed nose
+    CountsAs counts_as = CountsAs::component;
+    int rest_s{};        ///< least rest between presentations, seconds
+    bool closed_nose{};  ///< the drill asks for a closed nose
     AssumedPrior prior;
     std::string note;  ///< shown beside it, may be empty
 };

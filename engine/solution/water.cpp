@@ -18,4 +18,12 @@ GramsPerMillilitre density_of_water(Celsius at) {
     return GramsPerMillilitre{kg_per_m3 / 1000.0};
 }
 
+GramsPerMillilitre density_of_air_saturated_water(Celsius at) {
+    const double t = at.value;
+    if (!(t >= 0.0 && t <= 25.0))
+        throw Refused("temperature of water with air in it", "is " + exact(t) + " °C", "0 to 25 °C is known");
+    const double lighter_kg_per_m3 = -4.612e-3 + 0.106e-3 * t;
+    return density_of_water(at) + GramsPerMillilitre{lighter_kg_per_m3 / 1000.0};
+}
+
 }  // namespace sipladder::solution

@@ -80,6 +80,17 @@ long seconds_of(const solution::Substance& substance, std::size_t presentations)
     return static_cast<long>(presentations) * (seconds_to_pour_and_taste + substance.rest_s);
 }
 
+/// Every presentation at the strongest rung, and before them a known clear cup and a known blank.
+safety::Intake worst_of(const solution::PlanRequest& request, const solution::MixedLadder& ladder) {
+    const auto served = [&request](std::size_t presentations, std::size_t cups) {
+        return safety::Served{static_cast<int>(presentations), static_cast<int>(cups), request.demand.cup};
+    };
+    safety::Intake worst = safety::worst_case(request.substance, ladder, request.base, served(1, 2));
+    worst += safety::worst_case(request.substance, ladder, request.base,
+                                served(request.demand.presentations, request.demand.cups_per_presentation));
+    return worst;
+}
+
 safety::Intake worst_of(const solution::MixPlan& plan) {
     return safety::costs_of(plan).worst;
 }
@@ -104,8 +115,7 @@ std::vector<std::string> against_keeping(const App& app) {
     } else {
         try {
             // What was misread may have made the strongest rung stronger than planned.
-            check(safety::worst_case(request.substance, mixed_after(*bench.plan, read.record).ladder,
-                                     static_cast<int>(request.demand.presentations) + 1, request.demand.cup));
+            check(worst_of(request, mixed_after(*bench.plan, read.record).ladder));
         } catch (const Refused& refused) {
             for (const Problem& problem : refused.problems()) against.push_back(to_text(problem));
         }

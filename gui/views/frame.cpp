@@ -53,6 +53,12 @@ void show_status(FrameView& view, const App& app) {
         view.status.push_back({significant(taken.salt.value, 2) + " g salt", if_swallowed});
     if (taken.tannin.value > 0.0)
         view.status.push_back({significant(taken.tannin.value, 2) + " g tannin", if_swallowed});
+    if (taken.caffeine.value > 0.0)
+        view.status.push_back({significant(taken.caffeine.value, 2) + " mg caffeine", if_swallowed});
+    if (taken.glycerol.value > 0.0)
+        view.status.push_back({significant(taken.glycerol.value, 2) + " g glycerol", if_swallowed});
+    if (taken.thickener.value > 0.0)
+        view.status.push_back({significant(taken.thickener.value, 2) + " g thickener", if_swallowed});
 }
 
 /// An invented person is marked wherever the name stands, once.

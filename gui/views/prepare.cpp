@@ -262,6 +262,9 @@ void show_costs(PrepareView& view, const App& app) {
     add_intake(view.costs.items, worst.salt.value, "g salt at most");
     add_intake(view.costs.items, worst.tannin.value, "g tannin at most");
     add_intake(view.costs.items, worst.caffeine.value, "mg caffeine at most");
+    add_intake(view.costs.items, worst.glycerol.value, "g glycerol at most");
+    add_intake(view.costs.items, worst.thickener.value, "g thickener at most");
+    add_intake(view.costs.items, worst.caffeine.value, "mg caffeine at most");
     add_intake(view.costs.items, worst.ethanol.value, "g ethanol at most");
     if (worst.ethanol.value <= 0.0) view.costs.items.push_back({"no ethanol", "nothing here holds any"});
 }

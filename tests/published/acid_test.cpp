@@ -1,5 +1,6 @@
 #include "engine/solution/acid.hpp"
 
+#include "engine/solution/ethanol_water.hpp"
 #include "engine/solution/ingredient.hpp"
 #include "tests/support/published.hpp"
 #include "tests/support/within.hpp"
@@ -157,4 +158,30 @@ TEST_CASE("200 mg/L of hydrogen carbonate neutralise 0.21 g/L of citric acid") {
             what_a_ladder_loses(acid, Ladder("strong", acid.id, Scale::g_per_L, {1.0, 3.0}), water);
         CHECK(within(rungs.front().taken, c.expected(std::string(name) + "_g_per_L")));
     }
+}
+
+TEST_CASE("a litre of model wine is made up as worked out") {
+    const PublishedCase c = published("acid.json", "tartaric_model_wine");
+    CAPTURE(c.source_text());
+    const Millilitres volume{c.data("mL").number()};
+    const GramsPerLitre acid{c.data("tartaric_g_per_L").number()};
+    const PercentVol spirit{c.data("spirit_pct_vol").number()};
+    CHECK(within((acid * volume).value / c.data("purity").number(), c.expected("powder_g")));
+    // Made up to the mark: the strength is exact by definition, no contraction is reckoned.
+    const Millilitres poured = (c.data("ethanol_pct_vol").number() / spirit.value) * volume;
+    CHECK(within(poured.value, c.expected("spirit_mL")));
+    CHECK(
+        within((density_of_ethanol_water(mass_fraction_from_strength(spirit), Celsius{20.0}) * poured).value,
+               c.expected("spirit_g")));
+    Base base;
+    base.potassium = MillimolesPerLitre{c.data("potassium_mmol_per_L").number()};
+    base.potassium_salt = PotassiumSalt::hydrogen_carbonate;
+    Substance tartaric;
+    tartaric.id = "tartaric_acid";
+    const Acidity found = acidity(acid_solution(base, tartaric, acid.value));
+    CHECK(within((potassium_salt_held(base) * volume).value, c.expected("salt_g")));
+    CHECK(within(found.pH, c.expected("pH")));
+    CHECK(within(acidity({{{acid_of("tartaric"), acid}}, {}, 0.0}).ta_tartaric.value,
+                 c.expected("total_acid_g_per_L")));
+    CHECK(within(found.ta_tartaric.value, c.expected("titratable_g_per_L")));
 }

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -187,4 +188,23 @@ TEST_CASE("40 % vol is 33.300 % by mass") {
     CAPTURE(c.source_text());
     CHECK(within(convert(c.data("pct_vol").number(), Unit::pct_vol, Unit::pct_mass, nullptr).value,
                  c.expected("pct_mass")));
+}
+
+TEST_CASE(
+    "a strength stated at 60 degF is a little more alcohol than one at 20 degC, below every label's "
+    "tolerance") {
+    const PublishedCase c = published("ethanol_water.json", "strength_at_60_degF");
+    CAPTURE(c.source_text());
+    std::vector<double> pct_mass;
+    const std::vector<double> at_60_degF = c.data("pct_mass_at_60_degF").numbers();
+    const std::vector<double> strengths = c.data("pct_vol").numbers();
+    for (const double strength : strengths)
+        pct_mass.push_back(100.0 * mass_fraction_from_strength(PercentVol{strength}).value);
+    CHECK(within(pct_mass, c.expected("pct_mass")));
+    for (std::size_t i = 0; i < strengths.size(); ++i) {
+        const double more =
+            strength_from_mass_fraction(MassFraction{at_60_degF[i] / 100.0}).value - strengths[i];
+        CHECK(more > 0.0);
+        CHECK(more < 0.3);
+    }
 }

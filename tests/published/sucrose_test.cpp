@@ -1,4 +1,5 @@
 #include "engine/solution/convert.hpp"
+#include "engine/solution/ethanol_water.hpp"
 #include "engine/solution/sucrose_water.hpp"
 #include "tests/support/published.hpp"
 #include "tests/support/within.hpp"
@@ -121,4 +122,24 @@ TEST_CASE("half a litre of stock of 100 g per litre") {
     CHECK(within(brix_from_mass_fraction(w).value, c.expected("brix")));
     CHECK(within(sg_20_20_from_mass_fraction(w), c.expected("sg_20_20")));
     CHECK(within(apparent_sg_20_20_from_mass_fraction(w), c.expected("sg_20_20_apparent")));
+}
+
+TEST_CASE("saturated sugar water has the tabulated mass percent, and no stock may be stronger") {
+    const PublishedCase c = published("sucrose.json", "saturation");
+    CAPTURE(c.source_text());
+    std::vector<double> pct_mass;
+    for (const double g : c.data("g_per_100_g_water").numbers()) pct_mass.push_back(100.0 * g / (100.0 + g));
+    CHECK(within(pct_mass, c.expected("pct_mass")));
+    // At 20 degC: the g/L of that mass percent, by the formula of density.
+    CHECK(sucrose_held(MassFraction{0.01 * pct_mass[2]}, Celsius{20.0}).value > 850.0);
+}
+
+TEST_CASE("the legal sugar of one per cent alcohol is nine tenths of what fermentation could give") {
+    const PublishedCase c = published("sucrose.json", "potential_alcohol");
+    CAPTURE(c.source_text());
+    constexpr double hexose_g_per_mol = 180.156;  // iupac_weights_2021
+    constexpr double ethanol_g_per_mol = 46.069;  // iupac_weights_2021
+    const double hexose = ethanol_held(PercentVol{1.0}).value * hexose_g_per_mol / (2.0 * ethanol_g_per_mol);
+    CHECK(within(hexose, c.expected("theoretical_hexose_g_per_L")));
+    CHECK(within(hexose / c.data("legal_g_per_L_per_pct_vol").number(), c.expected("yield_fraction")));
 }

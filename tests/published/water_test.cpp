@@ -9,6 +9,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <vector>
 
 using namespace sipladder;
 using namespace sipladder::solution;
@@ -54,6 +55,36 @@ TEST_CASE("each published formula keeps its own water") {
     CHECK(within(tanaka, c.expected("tanaka_kg_per_m3")));
     CHECK(within(oiml, c.expected("oiml_kg_per_m3")));
     CHECK(within(icumsa, c.expected("icumsa_kg_per_m3")));
+}
+
+TEST_CASE("air makes water a hair lighter, never heavier") {
+    const PublishedCase c = published("water.json", "air_saturated_water");
+    CAPTURE(c.source_text());
+    std::vector<double> difference;
+    for (const double t : c.data("degC").numbers())
+        difference.push_back(
+            1000.0 * (density_of_air_saturated_water(Celsius{t}) - density_of_water(Celsius{t})).value);
+    CHECK(within(difference, c.expected("difference_kg_per_m3")));
+    CHECK_THROWS_AS(density_of_air_saturated_water(Celsius{25.1}), Refused);
+}
+
+TEST_CASE("water, wine and spirit swell with warmth as computed") {
+    const PublishedCase c = published("water.json", "thermal_expansion");
+    CAPTURE(c.source_text());
+    const Celsius from{c.data("from_degC").number()};
+    const auto swollen = [&](PercentVol strength, double t) {
+        const MassFraction p = mass_fraction_from_strength(strength);
+        return 100.0 * (density_of_ethanol_water(p, from) / density_of_ethanol_water(p, Celsius{t}) - 1.0);
+    };
+    std::vector<double> water, wine, spirit;
+    for (const double t : c.data("to_degC").numbers()) {
+        water.push_back(100.0 * (density_of_water(from) / density_of_water(Celsius{t}) - 1.0));
+        wine.push_back(swollen(PercentVol{c.data("wine_pct_vol").number()}, t));
+        spirit.push_back(swollen(PercentVol{c.data("spirit_pct_vol").number()}, t));
+    }
+    CHECK(within(water, c.expected("water_percent")));
+    CHECK(within(wine, c.expected("wine_percent")));
+    CHECK(within(spirit, c.expected("spirit_percent")));
 }
 
 TEST_CASE("water outside 0 to 40 degC is refused") {

@@ -1,5 +1,6 @@
 #include "engine/problem.hpp"
 #include "engine/random.hpp"
+#include "engine/solution/acid.hpp"
 #include "engine/solution/convert.hpp"
 #include "engine/solution/dilution.hpp"
 #include "engine/solution/ethanol_water.hpp"
@@ -64,7 +65,8 @@ TEST_CASE("any unit converts to any other that fits and back") {
                 const Unit to = *unit_from_name(to_name);
                 const auto fits = [&](Unit unit) {
                     return (unit != Unit::pct_vol || substance == &alcohol) &&
-                           (unit != Unit::brix || substance == &sugar);
+                           (unit != Unit::brix || substance == &sugar) &&
+                           (unit != Unit::ta_tartaric_g_per_L || substance == &acid);
                 };
                 if (!fits(from) || !fits(to)) continue;
                 CAPTURE(from_name);
@@ -77,6 +79,31 @@ TEST_CASE("any unit converts to any other that fits and back") {
                 }
             }
     }
+}
+
+TEST_CASE("strength by volume is defined at 20 degC, whatever the room says") {
+    for (const double t : {0.0, 15.0, 30.0, 40.0})
+        CHECK(within(convert(40.0, Unit::pct_vol, Unit::pct_mass, nullptr, Celsius{t}).value, 33.2996, 5e-5));
+    // Grams in a litre are counted in the litre of the room.
+    CHECK(convert(40.0, Unit::pct_vol, Unit::g_per_L, nullptr, Celsius{30.0}).value < 315.0);
+}
+
+TEST_CASE("what is counted in a litre converts without any density") {
+    const Substance acid = tartaric_acid();
+    CHECK(within(convert(150.087, Unit::g_per_L, Unit::mmol_per_L, &acid, Celsius{5.0}).value, 1000.0, 0.0,
+                 1e-4));
+    CHECK(convert(7.0, Unit::g_per_L, Unit::ta_tartaric_g_per_L, &acid).value == 7.0);
+    const Substance lactic = substance_of(*acid_named("lactic"));
+    CHECK(within(convert(900.78, Unit::g_per_L, Unit::mmol_per_L, &lactic).value, 10000.0, 1e-6));
+    CHECK(within(convert(1.0, Unit::g_per_L, Unit::ta_tartaric_g_per_L, &lactic).value, 0.8331, 5e-5));
+    CHECK(within(convert(6.0, Unit::ta_tartaric_g_per_L, Unit::mmol_per_L, nullptr).value, 39.977, 5e-4));
+}
+
+TEST_CASE("density does not tell the strength of strong acetic acid") {
+    const Substance acetic = substance_of(*acid_named("acetic"));
+    CHECK(within(convert(1.0052e3, Unit::kg_per_m3, Unit::pct_mass, &acetic).value, 5.0, 0.05));
+    CHECK_THROWS_AS(convert(1.0562e3, Unit::kg_per_m3, Unit::pct_mass, &acetic), Refused);
+    CHECK_THROWS_AS(convert(50.0, Unit::pct_mass, Unit::g_per_L, &acetic), Refused);
 }
 
 TEST_CASE("impossible conversions are refused with a reason") {
@@ -93,6 +120,11 @@ TEST_CASE("impossible conversions are refused with a reason") {
     CHECK_THROWS_AS(convert(10.0, Unit::pct_vol, Unit::g_per_L, &sugar), Refused);
     CHECK_THROWS_AS(convert(10.0, Unit::brix, Unit::g_per_L, &alcohol), Refused);
     CHECK_THROWS_AS(convert(10.0, Unit::g_per_L, Unit::mmol_per_L, &tannin), Refused);
+    CHECK_THROWS_AS(convert(10.0, Unit::g_per_L, Unit::ta_tartaric_g_per_L, &sugar), Refused);
+    for (const double absurd : {nan, -1.0, 1e9, std::numeric_limits<double>::infinity()})
+        for (const Unit unit : {Unit::pct_mass, Unit::g_per_L, Unit::mmol_per_L, Unit::ta_tartaric_g_per_L,
+                                Unit::sg_20_20, Unit::kg_per_m3})
+            CHECK_THROWS_AS(convert(absurd, unit, Unit::g_per_L, &acid), Refused);
     CHECK_THROWS_AS(convert(800.0, Unit::g_per_L, Unit::pct_mass, &acid), Refused);
     CHECK_THROWS_AS(convert(0.9, Unit::sg_20_20, Unit::brix, nullptr), Refused);
     CHECK_THROWS_AS(convert(10.0, Unit::brix, Unit::g_per_L, nullptr, Celsius{60.0}), Refused);

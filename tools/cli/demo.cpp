@@ -57,8 +57,10 @@ void write_bench_sheet(const drills::DemoSitting& sitting, const content::Conten
     info.blinding = plan.blinding == drills::Blinding::served ? "a helper pours" : "alone, shuffled tray";
     info.made = demo.starts;
     info.cups = plan.most_presentations * drills::places;
-    info.most_intake =
-        safety::worst_case(plan.substance, plan.ladder, static_cast<int>(plan.most_presentations), plan.cup);
+    info.most_intake = safety::worst_case(plan.substance, plan.ladder, sitting.plan.request.base,
+                                          {.presentations = static_cast<int>(plan.most_presentations),
+                                           .cups_per_presentation = static_cast<int>(drills::places),
+                                           .cup = plan.cup});
     for (const safety::Caution& caution : safety::cautions_for(content.cautions, plan.substance.id))
         info.cautions.push_back(caution.text);
     sheets::write_bench_sheet(sitting.plan, info, sheets::Paper::a4, files.add("bench_sheet.pdf"));

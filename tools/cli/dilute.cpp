@@ -3,6 +3,7 @@
 #include "engine/text.hpp"
 #include "tools/cli/verb.hpp"
 
+#include <cmath>
 #include <memory>
 
 namespace sipladder::cli {
@@ -30,7 +31,7 @@ solution::Dilution diluted(const Common& common, const Options& options) {
         throw Refused("--from", "\"" + from.unit + "\" cannot be diluted by", "give pct_vol or g_per_L");
     if (options.of.empty())
         throw Refused("--of", "a stock in g_per_L needs its substance", "for example --of sucrose");
-    return solution::dilute(load_content(common).substance(options.of), GramsPerLitre{from.value},
+    return solution::dilute(substance_named(common, options.of), GramsPerLitre{from.value},
                             GramsPerLitre{to.value}, volume, at);
 }
 

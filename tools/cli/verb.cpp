@@ -2,6 +2,7 @@
 
 #include "engine/content/location.hpp"
 #include "engine/problem.hpp"
+#include "engine/solution/acid.hpp"
 #include "engine/text.hpp"
 
 #include <cmath>
@@ -20,6 +21,15 @@ std::filesystem::path content_folder(const Common& common) {
 
 content::Content load_content(const Common& common) {
     return content::load(content_folder(common));
+}
+
+solution::Substance substance_named(const Common& common, const std::string& name) {
+    const content::Content content = load_content(common);
+    for (const std::string& id : {name, name + "_acid"})
+        for (const solution::Substance& one : content.substances)
+            if (one.id == id) return one;
+    if (const auto acid = solution::acid_named(name)) return substance_of(*acid);
+    return content.substance(name);  // refuses, naming those there are
 }
 
 std::string read_file(const std::string& file) {

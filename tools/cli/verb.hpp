@@ -26,6 +26,9 @@ struct Common {
 std::filesystem::path content_folder(const Common& common);
 /// The content that the options and the environment name, loaded and checked.
 content::Content load_content(const Common& common);
+/// A substance of the content, or an acid that only conversions know. @throws Refused naming the ones there
+/// are
+solution::Substance substance_named(const Common& common, const std::string& name);
 /// The whole text of a file. @throws Refused naming the file when it cannot be read
 std::string read_file(const std::string& file);
 /// Writes a text file: beside its name first, then renamed. @throws Failed when it cannot be written
@@ -52,6 +55,7 @@ struct NumberWithUnit {
 /// @throws Refused naming `where` when the text is not a number, a blank and a unit
 NumberWithUnit number_with_unit(const std::string& text, const std::string& where);
 
+void add_acidity(CLI::App& app, const Common& common);
 void add_best_estimate(CLI::App& app, const Common& common);
 void add_content(CLI::App& app, const Common& common);
 void add_convert(CLI::App& app, const Common& common);
