@@ -5,6 +5,7 @@
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -129,9 +130,11 @@ TEST_CASE("an unknown substance is named with those there are, wherever it stand
         content.messages() ==
         "ingredients.json: /ingredients/0/substance: is \"sucrase\", which substances.json lacks; one of "
         "sucrose, "
-        "tartaric_acid, citric_acid, ethanol, grape_tannin, sodium_chloride is wanted\n"
+        "tartaric_acid, citric_acid, ethanol, grape_tannin, sodium_chloride, glucose, fructose, malic_acid, "
+        "acetic_acid, caffeine, glycerol, food_thickener is wanted\n"
         "cautions.json: /texts/10/substances/0: is \"vinegar\", which substances.json lacks; one of sucrose, "
-        "tartaric_acid, citric_acid, ethanol, grape_tannin, sodium_chloride is wanted");
+        "tartaric_acid, citric_acid, ethanol, grape_tannin, sodium_chloride, glucose, fructose, malic_acid, "
+        "acetic_acid, caffeine, glycerol, food_thickener is wanted");
 }
 
 TEST_CASE("an unknown source is refused, also where a judgement rests on it") {
@@ -239,10 +242,63 @@ TEST_CASE("a person's own ladder passes the same gate") {
     CHECK_THROWS_AS(content::load_equipment(file, good), Refused);
     CHECK_THROWS_WITH_AS(
         content::load_ladder(shipped / "ladders.json", good),
-        ((shipped / "ladders.json").generic_string() + ": holds 6 entries; one is wanted").c_str(), Refused);
+        ((shipped / "ladders.json").generic_string() + ": holds 13 entries; one is wanted").c_str(), Refused);
     CHECK_THROWS_WITH_AS(content::load_ladder(folder.path() / "none.json", good),
                          ((folder.path() / "none.json").generic_string() +
                           ": is not there or is no file; a readable file is wanted")
                              .c_str(),
                          Refused);
+}
+
+TEST_CASE("pure caffeine, strong tablets, concentrated acid and strong spirit have no place in content") {
+    const BrokenContent content;
+    json document = json::parse(content.text("ingredients"));
+    for (json& one : document["ingredients"]) {
+        if (one["id"] == "caffeine_tablet_100") {
+            one["form"] = "powder";
+            one.erase("held_mg_per_piece");
+            one["content_mass_fraction"] = {{"value", 0.99}, {"half_width", 0.01}, {"source", "judgement"}};
+        }
+        if (one["id"] == "caffeine_tablet_200") one["held_mg_per_piece"]["value"] = 500;
+        if (one["id"] == "vinegar_10") one["held_g_per_L"]["value"] = 250;
+        if (one["id"] == "spirit_43") one["strength_pct_vol"]["value"] = 96;
+    }
+    content.write("ingredients", document.dump());
+    const std::string messages = content.messages();
+    CHECK(messages.find("/form: is \"powder\" of caffeine; tablets of stated strength are wanted") !=
+          std::string::npos);
+    CHECK(messages.find("is 500, more than one dose; tablets of at most 200 mg are wanted") !=
+          std::string::npos);
+    CHECK(messages.find("is 250, a concentrated acid; table vinegar of at most 100 g/L is wanted") !=
+          std::string::npos);
+    CHECK(messages.find("is 96, stronger than is safe at a table") != std::string::npos);
+    CHECK(std::count(messages.begin(), messages.end(), '\n') == 3);
+}
+
+TEST_CASE("a base is made of known ingredients, drinkable and without crystals") {
+    const BrokenContent content;
+    json document = json::parse(content.text("bases"));
+    json& base = document["bases"].back();
+    REQUIRE(base["id"] == "acid_base");
+    base["constituents"][0]["ingredient"] = "battery_acid";
+    base["constituents"][1]["g_per_L"]["value"] = 30;
+    base["constituents"][2]["ingredient"] = "spirit_40";
+    base["potassium_mmol_per_L"]["value"] = 40;
+    base["ethanol_pct_vol"] = {{"value", 12}, {"source", "judgement"}};
+    base["ethanol_from"] = "table_sugar";
+    content.write("bases", document.dump());
+    const std::string messages = content.messages();
+    CHECK(messages.find("/constituents/0/ingredient: is \"battery_acid\", which ingredients.json lacks") !=
+          std::string::npos);
+    CHECK(messages.find("/constituents/1/g_per_L/value: is 30, above the strongest cup of malic acid (10)") !=
+          std::string::npos);
+    CHECK(messages.find(
+              "/constituents/2/ingredient: is \"spirit_40\", a spirit; state it as ethanol_pct_vol") !=
+          std::string::npos);
+    CHECK(messages.find("/potassium_mmol_per_L/value: is 40; ") != std::string::npos);
+    CHECK(messages.find("/ethanol_from: is \"table_sugar\", no spirit") != std::string::npos);
+    CHECK(std::count(messages.begin(), messages.end(), '\n') == 4);
+    base["potassium_from"] = "wood ash";
+    content.write("bases", document.dump());
+    CHECK(content.messages().find("potassium_from: is \"wood ash\"; one of ") != std::string::npos);
 }
