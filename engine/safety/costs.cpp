@@ -17,10 +17,6 @@ constexpr double seconds_to_pour_and_taste = 120.0;  // judgement
 constexpr double minutes_per_operation = 2.0;        // judgement
 constexpr std::size_t known_cups = 2;                // one clear, one blank, before the first presentation
 
-double level_of(const solution::Substance& substance, GramsPerLitre held) {
-    return substance.scale == Scale::pct_vol ? held.value / (1000.0 * 0.78924 / 100.0) : held.value;
-}
-
 }  // namespace
 
 Costs costs_of(const solution::MixPlan& plan) {
@@ -35,14 +31,8 @@ Costs costs_of(const solution::MixPlan& plan) {
         static_cast<int>(std::ceil(minutes_per_operation * static_cast<double>(plan.operations)));
     costs.worst = worst_case(request.substance, solution::as_planned(plan),
                              static_cast<int>(demand.presentations) + 1, demand.cup);
-    Intake base_cup;
-    for (const solution::Constituent& one : request.base.constituents)
-        base_cup += intake_of_cup(one.substance, level_of(one.substance, one.held), demand.cup);
-    if (base_cup.acid_cups > 0.0) {
-        base_cup.acid_cups = 1.0;
-        costs.worst.acid_cups = 0.0;  // each cup is an acid cup once, whatever is in it
-    }
-    base_cup.ethanol += Grams{demand.cup.value * request.base.ethanol.value / 100.0 * 0.78924};
+    const Intake base_cup = intake_of_base(request.base, demand.cup);
+    if (base_cup.acid_cups > 0.0) costs.worst.acid_cups = 0.0;  // each cup is an acid cup once
     for (std::size_t cup = 0; cup < costs.cups; ++cup) costs.worst += base_cup;
     return costs;
 }

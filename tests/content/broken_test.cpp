@@ -279,7 +279,7 @@ TEST_CASE("a base is made of known ingredients, drinkable and without crystals")
     const BrokenContent content;
     json document = json::parse(content.text("bases"));
     json& base = document["bases"].back();
-    REQUIRE(base["id"] == "acid_base");
+    REQUIRE(base["id"] == "acid_sugar_base");
     base["constituents"][0]["ingredient"] = "battery_acid";
     base["constituents"][1]["g_per_L"]["value"] = 30;
     base["constituents"][2]["ingredient"] = "spirit_40";

@@ -92,7 +92,7 @@ TEST_CASE("the shipped content has no problem") {
     CHECK_THROWS_WITH_AS(
         shipped().base("lemonade"),
         "base: \"lemonade\" is not known; one of purified_water, still_water, still_water_medium, "
-        "still_water_hard, acid_base is wanted",
+        "still_water_hard, acid_sugar_base is wanted",
         Refused);
 }
 
@@ -150,7 +150,7 @@ TEST_CASE(
 }
 
 TEST_CASE("in the acid base every blank is an acid cup: six presentations fit, twelve do not") {
-    const solution::Base& base = shipped().base("acid_base");
+    const solution::Base& base = shipped().base("acid_sugar_base");
     const solution::Substance& sugar = shipped().substance("sucrose");
     const auto ladder = mixed(shipped().ladder("sucrose_first"), 0.05);
     const auto taken = [&](int presentations) {
@@ -168,7 +168,7 @@ TEST_CASE("in the acid base every blank is an acid cup: six presentations fit, t
 }
 
 TEST_CASE("the acid base is as acid as a mild wine, holds no alcohol and weighs more than water") {
-    const solution::Base& base = shipped().base("acid_base");
+    const solution::Base& base = shipped().base("acid_sugar_base");
     CHECK(base.ethanol.value == 0.0);
     CHECK(base.potassium_salt == solution::PotassiumSalt::hydrogen_carbonate);
     const solution::Acidity acid =
@@ -201,7 +201,7 @@ TEST_CASE("no first cup is more acid than pH 2.2, and every sour ladder can be m
         CHECK(hard.problem->right.find("purified water") != std::string::npos);
         CHECK(hard.rungs.front().taken_rel == 1.0);
         // In the acid base the hydrogen carbonate of any water would meet the acid of the base first.
-        solution::Base in_hard_water = shipped().base("acid_base");
+        solution::Base in_hard_water = shipped().base("acid_sugar_base");
         in_hard_water.bicarbonate_mg_per_L = 350.0;
         CHECK(solution::loss_of(substance, ladder, in_hard_water).rungs.front().taken_rel == 0.0);
     }

@@ -90,7 +90,7 @@ TEST_CASE("a cap on what is not counted is refused") {
     CHECK_THROWS_WITH_AS(
         crossed({{.what = "lead_g", .per_sitting = 1, .per_day = 1, .source = "", .why = ""}}, {}, {}),
         "cap: \"lead_g\" is not counted; one of ethanol_g, sugar_g, acid_g, acid_cups, caffeine_mg, "
-        "salt_g, tannin_g is wanted",
+        "salt_g, tannin_g, glycerol_g, thickener_g is wanted",
         Refused);
 }
 
@@ -102,4 +102,35 @@ TEST_CASE("cautions are those about a substance and those about all") {
     CHECK(cautions_for(cautions, "tartaric_acid").size() == 2);
     REQUIRE(cautions_for(cautions, "sucrose").size() == 1);
     CHECK(cautions_for(cautions, "sucrose").front().id == "grade");
+}
+
+TEST_CASE("glycerol and thickener count on their own, and a cup of a sour base is one acid cup") {
+    using solution::Component;
+    const Millilitres cup{10.0};
+    solution::Substance glycerol = of(Component::sweet);
+    glycerol.counts_as = solution::CountsAs::glycerol;
+    CHECK(within(intake_of_cup(glycerol, 50.0, cup).glycerol.value, 0.5, 1e-12));
+    CHECK(intake_of_cup(glycerol, 50.0, cup).sugar.value == 0.0);
+    solution::Substance gum = of(Component::weight);
+    gum.counts_as = solution::CountsAs::thickener;
+    CHECK(within(intake_of_cup(gum, 2.0, cup).thickener.value, 0.02, 1e-12));
+    solution::Base base;
+    base.constituents = {{{}, of(Component::sour), GramsPerLitre{3.0}},
+                         {{}, of(Component::sour), GramsPerLitre{1.0}}};
+    base.ethanol = PercentVol{10.0};
+    const Intake blank = intake_of_base(base, cup);
+    CHECK(blank.acid_cups == 1.0);
+    CHECK(within(blank.acid.value, 0.04, 1e-12));
+    CHECK(within(blank.ethanol.value, 0.78924, 1e-9));
+    const Intake full = intake_of_cup(base, of(Component::sour), 5.0, cup);
+    CHECK(full.acid_cups == 1.0);
+    CHECK(within(full.acid.value, 0.09, 1e-12));
+    // Hydrogen tartrate is acid, hydrogen carbonate is none.
+    solution::Base salt;
+    salt.potassium = MillimolesPerLitre{10.0};
+    salt.potassium_salt = solution::PotassiumSalt::hydrogen_tartrate;
+    CHECK(intake_of_base(salt, cup).acid_cups == 1.0);
+    salt.potassium_salt = solution::PotassiumSalt::hydrogen_carbonate;
+    CHECK(intake_of_base(salt, cup).acid_cups == 0.0);
+    CHECK(intake_of_base(solution::Base{}, cup).acid_cups == 0.0);
 }

@@ -44,7 +44,7 @@ TEST_CASE(
             solution::plan({.ladder = ladder,
                             .substance = content.substance(ladder.substance()),
                             .ingredient = content.ingredients_of(ladder.substance()).front(),
-                            .base = content.base("acid_base"),
+                            .base = content.base("acid_sugar_base"),
                             .equipment = content.kitchen("kitchen_fine"),
                             .demand = {.presentations = 6}});
         CHECK(plan.met);
