@@ -175,88 +175,88 @@ TEST_CASE("the benchmark runs, writes its files and says what it measured") {
     CHECK(found.at("tables").at("rmse").at("rows").size() > 15);
     CHECK(found.at("goals").size() > 10);
     CHECK(std::filesystem::file_size(chart) > 1000);
+}
 
-    TEST_CASE(
-        "acidity gives pH, titratable acidity and ionic strength, with potassium and hydrogen carbonate") {
-        const auto plain = json_of("acidity --acid 'tartaric 5'");
-        CHECK(within(plain.at("pH"), 2.291, 0.003));
-        CHECK(within(plain.at("ta_tartaric_g_per_L"), 5.0, 1e-9));
-        CHECK(plain.at("ionic_strength_mol_per_L").get<double>() > 0.005);
-        const auto buffered = json_of("acidity --acid 'tartaric 5' --potassium-mmol-per-L 15");
-        CHECK(within(buffered.at("pH"), 2.906, 0.003));
-        CHECK(within(buffered.at("ta_tartaric_g_per_L"), 3.874, 0.003));
-        const auto five = json_of(
-            "acidity --acid 'tartaric 3' --acid 'malic 2' --acid 'lactic_acid 1' --acid 'acetic acid 0.4' "
-            "--acid 'citric 0.3' --potassium-mmol-per-L 20 --at 25");
-        CHECK(within(five.at("pH"), 3.090, 0.003));
-        CHECK(json_of("acidity --acid 'citric 0.5' --bicarbonate-mg-per-L 200").at("pH").get<double>() > 4.0);
-        CHECK(cli("acidity --acid 'tartaric 5'").out.starts_with("pH 2.29, titratable acidity 5.00 g/L"));
-    }
+TEST_CASE("acidity gives pH, titratable acidity and ionic strength, with potassium and hydrogen carbonate") {
+    const auto plain = json_of("acidity --acid 'tartaric 5'");
+    CHECK(within(plain.at("pH"), 2.291, 0.003));
+    CHECK(within(plain.at("ta_tartaric_g_per_L"), 5.0, 1e-9));
+    CHECK(plain.at("ionic_strength_mol_per_L").get<double>() > 0.005);
+    const auto buffered = json_of("acidity --acid 'tartaric 5' --potassium-mmol-per-L 15");
+    CHECK(within(buffered.at("pH"), 2.906, 0.003));
+    CHECK(within(buffered.at("ta_tartaric_g_per_L"), 3.874, 0.003));
+    const auto five = json_of(
+        "acidity --acid 'tartaric 3' --acid 'malic 2' --acid 'lactic_acid 1' --acid 'acetic acid 0.4' "
+        "--acid 'citric 0.3' --potassium-mmol-per-L 20 --at 25");
+    CHECK(within(five.at("pH"), 3.090, 0.003));
+    CHECK(json_of("acidity --acid 'citric 0.5' --bicarbonate-mg-per-L 200").at("pH").get<double>() > 4.0);
+    CHECK(cli("acidity --acid 'tartaric 5'").out.starts_with("pH 2.29, titratable acidity 5.00 g/L"));
+}
 
-    TEST_CASE("what cannot be an acidity is refused, every problem on its line") {
-        const Ran negative = cli("acidity --acid 'tartaric -1' --potassium-mmol-per-L -2 --at 99");
-        CHECK(negative.exit_code == 1);
-        CHECK(negative.out.empty());
-        CHECK(std::count(negative.err.begin(), negative.err.end(), '\n') == 3);
-        CHECK(cli("acidity --acid 'tartaric'").exit_code == 1);
-        CHECK(cli("acidity --acid 'tartaric 5,0'").exit_code == 1);
-        CHECK(cli("acidity --acid 'hydrochloric 1'").err.find("tartaric, malic") != std::string::npos);
-        CHECK(cli("acidity --acid 'tartaric nan'").exit_code == 1);
-        CHECK(cli("acidity --acid 'tartaric 1e9'").exit_code == 1);
-        CHECK(cli("acidity").exit_code == 2);
-        CHECK(cli("acidity --acid 'tartaric 5' --potassium-mmol-per-L much").exit_code == 2);
-    }
+TEST_CASE("what cannot be an acidity is refused, every problem on its line") {
+    const Ran negative = cli("acidity --acid 'tartaric -1' --potassium-mmol-per-L -2 --at 99");
+    CHECK(negative.exit_code == 1);
+    CHECK(negative.out.empty());
+    CHECK(std::count(negative.err.begin(), negative.err.end(), '\n') == 3);
+    CHECK(cli("acidity --acid 'tartaric'").exit_code == 1);
+    CHECK(cli("acidity --acid 'tartaric 5,0'").exit_code == 1);
+    CHECK(cli("acidity --acid 'hydrochloric 1'").err.find("tartaric, malic") != std::string::npos);
+    CHECK(cli("acidity --acid 'tartaric nan'").exit_code == 1);
+    CHECK(cli("acidity --acid 'tartaric 1e9'").exit_code == 1);
+    CHECK(cli("acidity").exit_code == 2);
+    CHECK(cli("acidity --acid 'tartaric 5' --potassium-mmol-per-L much").exit_code == 2);
+}
 
-    TEST_CASE("convert knows every unit, acids beyond the content among them") {
-        CHECK(within(json_of("convert '6 ta_tartaric_g_per_L' g_per_L --of citric_acid").at("value"), 5.1204,
-                     5e-4));
-        CHECK(within(json_of("convert '6 ta_tartaric_g_per_L' mmol_per_L --of lactic_acid").at("value"),
-                     79.954, 5e-3));
-        CHECK(within(json_of("convert '10 brix' sg_20_20").at("value"), 1.03998, 5e-6));
-        CHECK(within(json_of("convert '100 g_per_L' brix").at("value"), 9.6464, 5e-4));
-        CHECK(within(json_of("convert '12 pct_vol' kg_per_m3 --at 25").at("value"), 980.934, 0.002));
-        CHECK(within(json_of("convert '2.291 g_per_L' mmol_per_L --of sucrose").at("value"), 6.693, 5e-3));
-        CHECK(cli("convert '10 brix' sg_20_20").out.find("ratio of true densities") != std::string::npos);
-        CHECK(cli("convert '5 g_per_L' ta_tartaric_g_per_L --of sucrose").exit_code == 1);
-        CHECK(cli("convert '5 g_per_L' mmol_per_L --of grape_tannin").exit_code == 1);
-        CHECK(cli("convert '5 g_per_L' mmol_per_L --of sand").err.find("sucrose") != std::string::npos);
-        for (const char* absurd :
-             {"'120 pct_vol' pct_mass", "'nan pct_vol' pct_mass", "'-1 g_per_L' brix", "'1e9 brix' sg_20_20",
-              "'40 proof' pct_vol", "'40 pct_vol' pct_mass --at 1000"}) {
-            CAPTURE(absurd);
-            const Ran ran = cli(std::string("convert ") + absurd);
-            CHECK(ran.exit_code == 1);
-            CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 1);
-            CHECK(ran.err.find(": ") != std::string::npos);
-            CHECK(ran.err.find("; ") != std::string::npos);
-        }
+TEST_CASE("convert knows every unit, acids beyond the content among them") {
+    CHECK(within(json_of("convert '6 ta_tartaric_g_per_L' g_per_L --of citric_acid").at("value"), 5.1204,
+                 5e-4));
+    CHECK(within(json_of("convert '6 ta_tartaric_g_per_L' mmol_per_L --of lactic_acid").at("value"), 79.954,
+                 5e-3));
+    CHECK(within(json_of("convert '10 brix' sg_20_20").at("value"), 1.03998, 5e-6));
+    CHECK(within(json_of("convert '100 g_per_L' brix").at("value"), 9.6464, 5e-4));
+    CHECK(within(json_of("convert '12 pct_vol' kg_per_m3 --at 25").at("value"), 980.934, 0.002));
+    CHECK(within(json_of("convert '2.291 g_per_L' mmol_per_L --of sucrose").at("value"), 6.693, 5e-3));
+    CHECK(cli("convert '10 brix' sg_20_20").out.find("ratio of true densities") != std::string::npos);
+    CHECK(cli("convert '5 g_per_L' ta_tartaric_g_per_L --of sucrose").exit_code == 1);
+    CHECK(cli("convert '5 g_per_L' mmol_per_L --of grape_tannin").exit_code == 1);
+    CHECK(cli("convert '5 g_per_L' mmol_per_L --of sand").err.find("sucrose") != std::string::npos);
+    for (const char* absurd :
+         {"'120 pct_vol' pct_mass", "'nan pct_vol' pct_mass", "'-1 g_per_L' brix", "'1e9 brix' sg_20_20",
+          "'40 proof' pct_vol", "'40 pct_vol' pct_mass --at 1000"}) {
+        CAPTURE(absurd);
+        const Ran ran = cli(std::string("convert ") + absurd);
+        CHECK(ran.exit_code == 1);
+        CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 1);
+        CHECK(ran.err.find(": ") != std::string::npos);
+        CHECK(ran.err.find("; ") != std::string::npos);
     }
+}
 
-    TEST_CASE("dilute says that 40 to 12 % vol grows, takes stocks too, and refuses what cannot be") {
-        const auto grows = json_of("dilute --from '40 pct_vol' --to '12 pct_vol' --volume-mL 1000");
-        CHECK(within(grows.at("volume_change_mL"), 0.801, 0.02));
-        CHECK(within(grows.at("water_mL"), 699.199, 0.02));
-        CHECK(cli("dilute --from '40 pct_vol' --to '12 pct_vol' --volume-mL 1000").out.find("0.8 mL more") !=
-              std::string::npos);
-        CHECK(json_of("dilute --from '96 pct_vol' --to '15 pct_vol' --volume-mL 500")
-                  .at("volume_change_mL")
-                  .get<double>() < -5.0);
-        const auto acid =
-            json_of("dilute --from '50 g_per_L' --to '0.6 g_per_L' --volume-mL 500 --of acetic_acid");
-        CHECK(within(acid.at("from_mL"), 6.0, 1e-6));
-        CHECK(within(
-            json_of("dilute --from '40 pct_vol' --to '12 pct_vol' --volume-mL 1000 --at 30").at("from_g"),
-            284.41, 1.0));
-        for (const char* absurd : {"--from '12 pct_vol' --to '40 pct_vol' --volume-mL 100",
-                                   "--from '120 pct_vol' --to '40 pct_vol' --volume-mL 100",
-                                   "--from '40 pct_vol' --to '12 pct_vol' --volume-mL 1e9",
-                                   "--from '40 pct_vol' --to '12 pct_vol' --volume-mL 0",
-                                   "--from '40 pct_vol' --to '12 g_per_L' --volume-mL 100",
-                                   "--from '40 brix' --to '12 brix' --volume-mL 100",
-                                   "--from '40 g_per_L' --to '12 g_per_L' --volume-mL 100",
-                                   "--from '40 pct_vol' --to '12 pct_vol' --volume-mL 100 --at -20"}) {
-            CAPTURE(absurd);
-            CHECK(cli(std::string("dilute ") + absurd).exit_code == 1);
-        }
-        CHECK(cli("dilute --from '40 pct_vol' --to '12 pct_vol'").exit_code == 2);
+TEST_CASE("dilute says that 40 to 12 % vol grows, takes stocks too, and refuses what cannot be") {
+    const auto grows = json_of("dilute --from '40 pct_vol' --to '12 pct_vol' --volume-mL 1000");
+    CHECK(within(grows.at("volume_change_mL"), 0.801, 0.02));
+    CHECK(within(grows.at("water_mL"), 699.199, 0.02));
+    CHECK(cli("dilute --from '40 pct_vol' --to '12 pct_vol' --volume-mL 1000").out.find("0.8 mL more") !=
+          std::string::npos);
+    CHECK(json_of("dilute --from '96 pct_vol' --to '15 pct_vol' --volume-mL 500")
+              .at("volume_change_mL")
+              .get<double>() < -5.0);
+    const auto acid =
+        json_of("dilute --from '50 g_per_L' --to '0.6 g_per_L' --volume-mL 500 --of acetic_acid");
+    CHECK(within(acid.at("from_mL"), 6.0, 1e-6));
+    CHECK(
+        within(json_of("dilute --from '40 pct_vol' --to '12 pct_vol' --volume-mL 1000 --at 30").at("from_g"),
+               284.41, 1.0));
+    for (const char* absurd : {"--from '12 pct_vol' --to '40 pct_vol' --volume-mL 100",
+                               "--from '120 pct_vol' --to '40 pct_vol' --volume-mL 100",
+                               "--from '40 pct_vol' --to '12 pct_vol' --volume-mL 1e9",
+                               "--from '40 pct_vol' --to '12 pct_vol' --volume-mL 0",
+                               "--from '40 pct_vol' --to '12 g_per_L' --volume-mL 100",
+                               "--from '40 brix' --to '12 brix' --volume-mL 100",
+                               "--from '40 g_per_L' --to '12 g_per_L' --volume-mL 100",
+                               "--from '40 pct_vol' --to '12 pct_vol' --volume-mL 100 --at -20"}) {
+        CAPTURE(absurd);
+        CHECK(cli(std::string("dilute ") + absurd).exit_code == 1);
     }
+    CHECK(cli("dilute --from '40 pct_vol' --to '12 pct_vol'").exit_code == 2);
+}
