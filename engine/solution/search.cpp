@@ -25,7 +25,7 @@ constexpr std::size_t most_level_batches = 12;
 /// Beyond it a level is hardly known at all; judgement.
 constexpr double most_relaxed_u_rel = 0.5;
 /// So many times as many sketches are worked out as long as they would save an operation.
-constexpr std::size_t hopes = 30;
+constexpr std::size_t hopes = 40;
 constexpr std::size_t least_operations = 2;  // of one making: the load and filling up
 /// Volume made, as a multiple of what is needed: tried in order.
 constexpr std::array<double, 2> oversizes{3.0, 10.0};
@@ -34,7 +34,9 @@ struct Sharing {
     double stock_share{};  ///< part of the uncertainty wanted that a stock is first taken to use up
     double tightness{};    ///< a stock is wanted so much more certain than what is drawn from it would bear
 };
-constexpr std::array<Sharing, 3> sharings{Sharing{0.3, 1.0}, Sharing{0.6, 1.0}, Sharing{0.0, 0.5}};
+constexpr std::array<Sharing, 4> sharings{
+    Sharing{0.3, 1.0}, Sharing{0.6, 1.0}, Sharing{0.0, 0.5},
+    Sharing{0.0, 0.0}};  // the last: stocks as certain, and large, as can be
 constexpr std::array<double, 10> round_strengths{1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8};
 
 /// A set of stocks, strongest first (indices into the strengths), as the table sees it.
@@ -82,9 +84,10 @@ class Search {
 
     /// Every level can be met from something, stocks being taken as certain as this search takes them.
     bool is_possible() const { return is_possible_; }
-    /// Each level and each stock takes as few operations as it could by itself.
+    /// Each level and each stock takes as few operations as it could by itself, and a stock less was no way.
     bool is_hardly_beaten(const Candidate& candidate) const {
-        return candidate.operations <= fewest_for_levels_ + least_operations * candidate.stocks;
+        return candidate.stocks <= 1 &&
+               candidate.operations <= fewest_for_levels_ + least_operations * candidate.stocks;
     }
 
   private:
