@@ -28,7 +28,7 @@ std::string against_tasting(const MixPlan& plan, const Followed& done, const Bot
         if (done.mixtures[i].held_g_per_L <= 0.0) return "holds none of the " + substance.name;
     }
     const double level = level_from_held(substance, GramsPerLitre{bottle.held_g_per_L});
-    if (level > substance.strongest_cup)
+    if (level > substance.strongest_cup * (1.0 + cap_tolerance))
         return "came out stronger than a cup may be (" + significant(level, 2) + " " +
                unit_text(plan.request.ladder.scale()) + ")";
     return "";

@@ -73,9 +73,9 @@ void spill_mixture(Mixture& mixture, const Making& making, double left) {
 }  // namespace
 
 Followed followed(const MixPlan& plan, const BenchRecord& record) {
+    check(plan, record);
     std::vector<Step> steps = plan.steps;
     for (const auto& [index, value] : record.readings) steps[index].reading = value;
-    check(plan, record);
     Followed result;
     result.makings = makings_of(plan.request, steps);
     result.first_step = steps.size() - 2 * result.makings.size();

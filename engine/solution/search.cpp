@@ -112,7 +112,8 @@ class Search {
     Source ingredient_;
     std::vector<Target> levels_;
     std::vector<Target> strengths_;
-    double strongest_g_per_L_{};
+    double strongest_g_per_L_{};      ///< of a stock
+    double strongest_cup_g_per_L_{};  ///< of a level
     std::vector<std::optional<Way>> table_;  ///< by level, then source: the ingredient, then each strength
     std::size_t fewest_for_levels_{};
     bool is_possible_ = true;
@@ -138,7 +139,7 @@ Search::Search(const PlanRequest& request, double oversize, const Sharing& shari
       worked_out_(worked_out),
       ingredient_(source_of(request)) {
     for (const double level : request.ladder.targets()) {
-        levels_.push_back(target_of(request, level));
+        levels_.push_back(target_of(request, level, request.substance.strongest_cup));
         levels_.back().most_batches = most_level_batches;
     }
     const double most = strongest_stock(request);
@@ -147,8 +148,9 @@ Search::Search(const PlanRequest& request, double oversize, const Sharing& shari
         for (std::size_t i = round_strengths.size(); i-- > 0;) {
             const double strength = round_strengths[i] * std::pow(10.0, decade);
             if (strength >= weakest && strength <= most * (1.0 + 1e-9))
-                strengths_.push_back(target_of(request, strength));
+                strengths_.push_back(target_of(request, strength, std::max(most, strength)));
         }
+    strongest_cup_g_per_L_ = held_from_level(request.substance, request.substance.strongest_cup).value;
     strongest_g_per_L_ = most > 0.0 ? held_from_level(request.substance, most).value : 0.0;
     const double stock_u_rel = std::hypot(ingredient_.u_rel, sharing.stock_share * request.wanted_u_rel);
     for (const Target& level : levels_) {
@@ -315,6 +317,7 @@ bool Search::judge(const std::vector<Stock>& stocks, Candidate& candidate) const
         for (const double effect : all[i].effects) squares += effect * effect;
         candidate.largest_u_rel = std::max(candidate.largest_u_rel, std::sqrt(squares));
         if (all[i].held_g_per_L <= before) return false;  // rounded readings must leave the rungs in order
+        if (all[i].held_g_per_L > strongest_cup_g_per_L_ * (1.0 + cap_tolerance)) return false;
         before = all[i].held_g_per_L;
     }
     candidate.met = candidate.largest_u_rel <= request_.wanted_u_rel;

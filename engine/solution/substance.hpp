@@ -28,6 +28,9 @@ struct AssumedPrior {
     std::string source;  ///< a key of content/sources.json, or "judgement"
 };
 
+/// A cap counts as crossed beyond this relative excess: that of arithmetic, far below what any scale shows.
+inline constexpr double cap_tolerance = 1e-6;
+
 /// The chemical that causes a sensation.
 struct Substance {
     std::string id;         ///< snake_case: tartaric_acid

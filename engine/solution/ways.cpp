@@ -22,6 +22,7 @@ constexpr std::size_t most_fills = 6;      // of one syringe for one bottle; jud
 constexpr double most_pieces = 40.0;       // of tablets to crush for one bottle; judgement
 constexpr double smallest_made_mL = 25.0;  // so much may always be made, however little is needed; judgement
 constexpr double largest_bottle_mL = 2000.0;  // common practice, no source
+constexpr double tie = 1e-9;  // arithmetic alone
 constexpr double hardly_more = 1.5;
 constexpr double some_more = 3.0;
 
@@ -33,6 +34,12 @@ constexpr std::array<std::size_t, 8> batch_counts{1, 2, 3, 4, 5, 6, 8, 12};
 
 double rounded_to(double value, double step) {
     return std::round(value / step) * step;
+}
+
+/// A load as it can be shown: to the nearest step, or the step below where the nearest is too strong.
+double load_shown(double exact_load, double step, double most_over) {
+    const double nearest = rounded_to(exact_load, step);
+    return nearest > exact_load * (1.0 + most_over) ? nearest - step : nearest;
 }
 
 /// A light bottle on the pan with so much in it; common practice, no source.
@@ -98,7 +105,7 @@ void add_loads(std::vector<Reading>& all, const PlanRequest& request, const Targ
     const double density =
         source.held_g_per_L > 0.0 ? source.held_g_per_L / 1000.0 / source.mass_fraction : 1.0;
     if (source.place == ingredient_itself && request.ingredient.form == IngredientForm::tablet) {
-        const double pieces = std::round(load_g);
+        const double pieces = load_shown(load_g, 1.0, wanted.most_over);
         if (pieces >= 1.0 && pieces <= most_pieces && std::abs(pieces / load_g - 1.0) <= furthest_off)
             all.push_back(counted(pieces));
         return;
@@ -106,7 +113,7 @@ void add_loads(std::vector<Reading>& all, const PlanRequest& request, const Targ
     if ((total.instrument.is_balance ? load_g : load_g / density) > fullest * total.value) return;
     for (std::size_t i = 0; i < equipment.balances.size(); ++i) {
         const Balance& balance = equipment.balances[i];
-        const double shown = rounded_to(load_g, balance.resolution.value);
+        const double shown = load_shown(load_g, balance.resolution.value, wanted.most_over);
         if (shown < balance.smallest_load.value || shown <= 0.0 ||
             shown + bottle_g(shown) > balance.capacity.value)
             continue;
@@ -121,7 +128,7 @@ void add_loads(std::vector<Reading>& all, const PlanRequest& request, const Targ
         const double times = std::max(1.0, std::ceil(load_mL / vessel.nominal.value - 1e-9));
         if (times > static_cast<double>(most_fills)) continue;
         const double step = vessel.graduation.value > 0.0 ? vessel.graduation.value : vessel.nominal.value;
-        const double fill = rounded_to(load_mL / times, step);
+        const double fill = load_shown(load_mL / times, step, wanted.most_over);
         if (fill <= 0.0 || fill < vessel.smallest.value - 1e-9 || fill > vessel.nominal.value + 1e-9)
             continue;
         if (std::abs(times * fill / load_mL - 1.0) <= furthest_off)
@@ -161,13 +168,14 @@ Source source_of(const PlanRequest& request) {
             held_of(request.ingredient).value, u_rel_of(request.ingredient)};
 }
 
-Target target_of(const PlanRequest& request, double level) {
+Target target_of(const PlanRequest& request, double level, double cap) {
     Target wanted;
     const GramsPerLitre held = held_from_level(request.substance, level);
     wanted.held_g_per_L = held.value;
     wanted.mass_fraction = mass_fraction_in_base(request, held).value;
     wanted.needed_mL = volume_needed(request.demand).value;
     wanted.wanted_u_rel = request.wanted_u_rel;
+    wanted.most_over = std::max(0.0, held_from_level(request.substance, cap).value / held.value - 1.0) + tie;
     return wanted;
 }
 

@@ -24,10 +24,12 @@ struct Target {
     double held_g_per_L{};
     double needed_mL{};
     double wanted_u_rel{};
+    double most_over = 1e-9;  ///< a rounded load may be so much larger than the exact one, relative
     std::size_t most_batches = 1;
 };
 /// @param level  on the ladder's scale
-Target target_of(const PlanRequest& request, double level);
+/// @param cap    the same; a load is not rounded up across it; at least `level`
+Target target_of(const PlanRequest& request, double level, double cap);
 
 enum class Aim { fewest_operations, least_uncertain };
 

@@ -11,12 +11,14 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <filesystem>
 #include <iterator>
 #include <limits>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -86,22 +88,42 @@ TEST_CASE("people who follow the printed steps scatter, and their bottles togeth
     const bool is_long = std::getenv("SIPLADDER_LONG") != nullptr;
     const std::uint64_t requests = is_long ? 500 : 40;
     const int people = is_long ? 8000 : 4000;
-    int planned = 0;
+    std::uint64_t refused = 0;
+    double worst_u_rel = 0.0;
     for (std::uint64_t seed = 1; seed <= requests; ++seed) {
         CAPTURE(seed);
         const solution::PlanRequest request = benchmark::random_request(content, Seed{seed});
         CAPTURE(request.substance.id);
         CAPTURE(request.equipment.id);
-        const solution::MixPlan plan = solution::plan(request);
-        CHECK(benchmark::impossible_in(plan) == 0);
-        const Differences found = differences(plan, people, Seed{seed + 1000});
+        std::optional<solution::MixPlan> plan;
+        try {
+            plan = solution::plan(request);
+        } catch (const Refused& why) {
+            MESSAGE("seed ", seed, " refused: ", why.what());
+            ++refused;
+            continue;
+        }
+        CHECK(benchmark::impossible_in(*plan) == 0);
+        const Differences found = differences(*plan, people, Seed{seed + 1000});
+        worst_u_rel = std::max(worst_u_rel, found.u_rel);
         // 4000 people know a standard deviation to 1.1 %, and a correlation to 0.016.
         CHECK(found.u_rel < 0.05);
         CHECK(found.correlation < 0.07);
         CHECK(found.mean < 0.12);
-        ++planned;
     }
-    CHECK(planned == static_cast<int>(requests));
+    MESSAGE("claimed and simulated uncertainty differ by at most ", worst_u_rel, ", ", refused, " refused");
+    CHECK(refused * 50 <= requests);
+}
+
+TEST_CASE("a rung that stands at its cap is mixed to the cap or below, never rounded up across it") {
+    // In a base heavier than water three tablets in a round 1200 g would come to 0.5016 g/L, over the cap.
+    const content::Content content = content::load(std::filesystem::path(SIPLADDER_SOURCE_DIR) / "content");
+    const solution::PlanRequest request = benchmark::random_request(content, Seed{452});
+    REQUIRE(request.substance.id == "caffeine");
+    REQUIRE(request.ladder.targets().back() > 0.999 * request.substance.strongest_cup);
+    const solution::MixPlan plan = solution::plan(request);
+    CHECK(benchmark::impossible_in(plan) == 0);
+    CHECK(solution::as_mixed(plan, {}).levels.size() == plan.levels.size());
 }
 
 TEST_CASE(

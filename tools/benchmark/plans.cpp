@@ -55,12 +55,12 @@ std::size_t impossible_in(const solution::MixPlan& plan) {
     for (const solution::PlannedStock& stock : plan.stocks) {
         const bool dissolves = substance.scale == Scale::pct_vol || substance.solubility.value <= 0.0 ||
                                stock.concentration <= substance.solubility.value;
-        if (stock.concentration > substance.strongest_stock * (1.0 + 1e-6) || !dissolves ||
+        if (stock.concentration > substance.strongest_stock * (1.0 + solution::cap_tolerance) || !dissolves ||
             stock.drawn > stock.volume)
             ++wrong;
     }
     for (const solution::PlannedLevel& level : plan.levels)
-        if (level.mixed > substance.strongest_cup || level.portions < 1) ++wrong;
+        if (level.mixed > substance.strongest_cup * (1.0 + solution::cap_tolerance) || level.portions < 1) ++wrong;
     return wrong;
 }
 
