@@ -112,8 +112,8 @@ class Search {
     Source ingredient_;
     std::vector<Target> levels_;
     std::vector<Target> strengths_;
-    double strongest_g_per_L_{};      ///< of a stock
-    double strongest_cup_g_per_L_{};  ///< of a level
+    double strongest_g_per_L_{};             ///< of a stock
+    double strongest_cup_g_per_L_{};         ///< of a level
     std::vector<std::optional<Way>> table_;  ///< by level, then source: the ingredient, then each strength
     std::size_t fewest_for_levels_{};
     bool is_possible_ = true;

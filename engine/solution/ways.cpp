@@ -22,7 +22,7 @@ constexpr std::size_t most_fills = 6;      // of one syringe for one bottle; jud
 constexpr double most_pieces = 40.0;       // of tablets to crush for one bottle; judgement
 constexpr double smallest_made_mL = 25.0;  // so much may always be made, however little is needed; judgement
 constexpr double largest_bottle_mL = 2000.0;  // common practice, no source
-constexpr double tie = 1e-9;  // arithmetic alone
+constexpr double tie = 1e-9;                  // arithmetic alone
 constexpr double hardly_more = 1.5;
 constexpr double some_more = 3.0;
 

@@ -116,7 +116,7 @@ std::optional<std::size_t> next_level_varied(const Posterior& posterior, const C
                                              std::span<const int> portions_left,
                                              std::span<const std::size_t> served) {
     SIPLADDER_EXPECT(chooser.levels() == portions_left.size());
-    constexpr std::size_t most_running = 3;  // judgement
+    constexpr std::size_t most_running = 4;  // judgement
     constexpr std::size_t clear_apart = 2;   // judgement
     constexpr double clear_share = 0.85;     // judgement: of the way from chance to always right
     const std::vector<double> entropies = chooser.expected_entropy(posterior);

@@ -43,7 +43,7 @@ std::optional<std::size_t> next_level(const Posterior& posterior, const Chooser&
                                       std::span<const int> portions_left);
 
 /// The same, with rules against what a person could learn and against too many strong cups: a level is not
-/// served a fourth time running, and of levels that would almost surely be clear at most one of any three
+/// served a fifth time running, and of levels that would almost surely be clear at most one of any three
 /// presentations is made. Where the rules leave no level in stock, they yield.
 /// @param served  the levels served so far, in order
 std::optional<std::size_t> next_level_varied(const Posterior& posterior, const Chooser& chooser,

@@ -99,7 +99,7 @@ TEST_CASE("people who follow the printed steps scatter, and their bottles togeth
         try {
             plan = solution::plan(request);
         } catch (const Refused& why) {
-            MESSAGE("seed ", seed, " refused: ", why.what());
+            MESSAGE("seed ", seed, " refused: ", std::string(why.what()));
             ++refused;
             continue;
         }

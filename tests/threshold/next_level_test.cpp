@@ -5,6 +5,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <vector>
@@ -136,7 +137,7 @@ TEST_CASE("a tabulated update is the update, and keeps the sums that choices are
     CHECK(within(surprised.log_evidence(), slow.log_evidence(), 1e-8));
 }
 
-TEST_CASE("no level is served four times running, and clear cups keep their distance") {
+TEST_CASE("no level is served five times running, and clear cups keep their distance") {
     for (const double theta : {-1.0, -0.3, 0.4}) {
         Posterior posterior{Prior{}, three_afc, Fineness::coarse};
         const Chooser chooser{posterior, ladder};
@@ -146,7 +147,7 @@ TEST_CASE("no level is served four times running, and clear cups keep their dist
         for (int step = 0; step < 60; ++step) {
             const std::size_t level = *next_level_varied(posterior, chooser, portions, served);
             const std::size_t n = served.size();
-            if (n >= 3) CHECK(!(served[n - 1] == level && served[n - 2] == level && served[n - 3] == level));
+            if (n >= 4) CHECK(std::count(served.end() - 4, served.end(), level) < 4);
             served.push_back(level);
             const double right = right_probability({theta, 0.775, 0.03}, three_afc, ladder[level]);
             posterior.update(chooser.table(level), random.uniform() < right);
