@@ -2,6 +2,7 @@
 
 #include "drills/blind_code.hpp"
 #include "engine/instant.hpp"
+#include "engine/threshold/psychometric.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -33,8 +34,7 @@ struct Presentation {
     bool operator==(const Presentation&) const = default;
 };
 
-/// How sure the assessor says to be (an ordinal response; recorded now, fitted where the level cannot be
-/// known).
-enum class Certainty { guessed, leaning, sure };
+/// How sure the assessor says to be (an ordinal response; fitted only where the level cannot be known).
+using Certainty = threshold::Certainty;
 
 }  // namespace sipladder::drills

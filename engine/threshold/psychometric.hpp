@@ -17,6 +17,9 @@ struct Task {
 constexpr Task three_afc{1.0 / 3.0};
 constexpr Task two_afc{0.5};
 
+/// How sure the assessor says to be of an answer.
+enum class Certainty { guessed, leaning, sure };
+
 /// One person's curve. theta is where the rise from chance to ceiling is half done (ISO 13301 and ASTM E679:
 /// chance-corrected 0.5); width is the 10 to 90 % rise, 2 ln 9 · s for the logistic, log10 units.
 struct Curve {

@@ -4,6 +4,7 @@
 #include "engine/threshold/posterior.hpp"
 #include "engine/threshold/warnings.hpp"
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -36,6 +37,7 @@ struct Threshold {
 struct Answered {
     std::size_t level{};  ///< index into the mixed ladder
     bool correct{};
+    std::optional<Certainty> certainty = {};  ///< for `certainty_threshold` only
 };
 
 /// The threshold from the answers to a ladder as mixed: fine grid, rung errors by sensitivity, common error
