@@ -102,7 +102,7 @@ Assessor with_drawn_mixing_errors(Assessor assessor, const solution::MixedLadder
     return assessor;
 }
 
-Assessor drawn_assessor(const detection::Plan& plan, Random& random) {
+Assessor drawn_assessor(const Plan& plan, Random& random) {
     Assessor assessor;
     assessor.truth.theta_log10 = drawn_theta(plan.prior, random);
     assessor.truth.width_log10 = drawn_width(plan.prior, random);
@@ -110,9 +110,9 @@ Assessor drawn_assessor(const detection::Plan& plan, Random& random) {
     return with_drawn_mixing_errors(std::move(assessor), plan.ladder, random);
 }
 
-detection::State taste(detection::State drill, const Assessor& assessor, Random& random, const Instant& at) {
-    SIPLADDER_EXPECT(!std::holds_alternative<Reveal>(detection::next(drill)));
-    if (const auto now = detection::serving(drill)) {
+State taste(State drill, const Assessor& assessor, Random& random, const Instant& at) {
+    SIPLADDER_EXPECT(!std::holds_alternative<Reveal>(next(drill)));
+    if (const auto now = serving(drill)) {
         const std::size_t place = now->place ? *now->place : random.below(places);  // spun by hand
         std::optional<double> before;
         if (!drill.trials.empty())
@@ -123,8 +123,8 @@ detection::State taste(detection::State drill, const Assessor& assessor, Random&
             picked(pick_probabilities(curve, assessor.habits,
                                       true_log10(assessor, drill.plan.ladder, now->level), place),
                    place, random);
-        drill = detection::lock(std::move(drill), {pick.place, drawn_certainty(pick.knows, random), at});
-        return now->place ? drill : detection::reveal(std::move(drill), place, at);
+        drill = lock(std::move(drill), {pick.place, drawn_certainty(pick.knows, random), at});
+        return now->place ? drill : reveal(std::move(drill), place, at);
     }
     return drill;
 }

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "drills/detection.hpp"
+#include "drills/drill.hpp"
 #include "drills/habits.hpp"
 #include "engine/random.hpp"
 #include "engine/threshold/psychometric.hpp"
@@ -20,7 +20,7 @@ struct Assessor {
 
 /// An assessor drawn from the assumed prior of a plan, with mixing errors drawn from the ladder's
 /// uncertainties.
-Assessor drawn_assessor(const detection::Plan& plan, Random& random);
+Assessor drawn_assessor(const Plan& plan, Random& random);
 /// The same person before bottles whose mixing errors are drawn from what the ladder claims.
 Assessor with_drawn_mixing_errors(Assessor assessor, const solution::MixedLadder& ladder, Random& random);
 /// What the level's cup truly holds, log10.
@@ -28,6 +28,6 @@ double true_log10(const Assessor& assessor, const solution::MixedLadder& ladder,
 /// Answers one presentation of the drill's next step and, where the blinding asks for it, reveals; returns
 /// the state after it; a finished drill comes back as it was. `at` is the instant of the answer.
 /// @pre no answer waits for its reveal: how the tray stood then, only the taster of that cup knows
-detection::State taste(detection::State drill, const Assessor& assessor, Random& random, const Instant& at);
+State taste(State drill, const Assessor& assessor, Random& random, const Instant& at);
 
 }  // namespace sipladder::drills

@@ -2,11 +2,12 @@
 // the lock row is the first to hold the level (and the place, where the card tells it), so a look into the
 // journal during a sitting tells nothing about the cups on the table.
 //
-// A reveal belongs to the lock before it. So struck rows are read too, to keep that order, and their trials
-// are left out at the end.
+// A reveal belongs to the lock before it, or with a sealed key to the cup whose code it names. So struck rows
+// are read too, to keep that order, and their trials are left out at the end.
 
 #include "drills/record.hpp"
 
+#include "drills/record_notes.hpp"
 #include "drills/record_parts.hpp"
 #include "engine/content/json_file.hpp"
 #include "engine/problem.hpp"
@@ -14,8 +15,6 @@
 
 #include <nlohmann/json.hpp>
 
-#include <charconv>
-#include <system_error>
 #include <utility>
 
 namespace sipladder::drills::record {
@@ -25,7 +24,6 @@ namespace {
 using content::Field;
 using nlohmann::json;
 
-constexpr const char* detection_schema = "sipladder-detection/1";
 constexpr const char* mix_schema = "sipladder-mix/1";
 
 /// A body while it is read; the Field points into the document.
@@ -39,27 +37,63 @@ Body parsed(const std::string& text, std::string name, std::vector<Problem>& pro
     return {std::move(name), std::move(document)};
 }
 
-void want_schema(const Field& body, const char* schema) {
+void want_schema(const Field& body, const std::string& schema) {
     const std::string found = body.at("schema").text();
     if (!found.empty() && found != schema)
-        body.at("schema").note("is " + found, "this program reads " + std::string(schema) +
-                                                  "; a later one may have written this row");
+        body.at("schema").note("is " + found,
+                               "this program reads " + schema + "; a later one may have written this row");
 }
 
-Seed read_seed(const Field& field) {
-    const std::string digits = field.text();
-    Seed seed;
-    const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), seed.value);
-    if (!digits.empty() && (error != std::errc{} || end != digits.data() + digits.size()))
-        field.note("is \"" + digits + "\"", "a whole number up to 2^64 - 1, as text, is wanted");
-    return seed;
+std::string schema_of(Kind kind) {
+    return "sipladder-" + name_of(kind) + "/1";
 }
 
-detection::Plan read_plan(const Field& body) {
-    body.only({"schema", "seed", "rule_version", "substance", "base_name", "ladder", "prior", "blinding",
-               "cup_mL", "spat", "most_presentations", "stop_sd_log10", "most_minutes", "rest_s", "caps",
-               "blank", "taken_this_sitting", "taken_today"});
-    detection::Plan plan;
+/// The kind of a drill's body; what cannot be read counts as detection, with a problem noted.
+Kind read_kind(const Field& body) {
+    const std::string found = body.at("schema").text();
+    for (const Kind kind : every_kind)
+        if (found == schema_of(kind)) return kind;
+    want_schema(body, schema_of(Kind::detection));
+    return Kind::detection;
+}
+
+/// What only some drills have; a plan without is written as ever.
+void read_what_some_have(const Field& body, Plan& plan) {
+    if (const Field order = body.at("order"); order.is_there()) plan.order = read_order(order);
+    if (const Field strong = body.at("rest_strong_s"); strong.is_there())
+        plan.rest_strong_s = static_cast<int>(strong.integer(0, 3600));
+    if (const Field others = body.at("others"); others.is_there())
+        for (const Field& other : others.each()) plan.others.push_back(read_line(other));
+    if (const Field pedestal = body.at("pedestal"); pedestal.is_there()) plan.pedestal = read_level(pedestal);
+    if (const Field seat = body.at("seat"); seat.is_there()) plan.seat = read_seat(seat);
+}
+
+Plan read_plan(const Field& body) {
+    body.only({"schema",
+               "seed",
+               "rule_version",
+               "substance",
+               "base_name",
+               "ladder",
+               "prior",
+               "blinding",
+               "cup_mL",
+               "spat",
+               "most_presentations",
+               "stop_sd_log10",
+               "most_minutes",
+               "rest_s",
+               "caps",
+               "blank",
+               "taken_this_sitting",
+               "taken_today",
+               "order",
+               "rest_strong_s",
+               "others",
+               "pedestal",
+               "seat"});
+    Plan plan;
+    plan.kind = read_kind(body);
     plan.substance = read_substance(body.at("substance"));
     plan.base_name = body.at("base_name").text();
     plan.ladder = read_ladder(body.at("ladder"));
@@ -78,52 +112,67 @@ detection::Plan read_plan(const Field& body) {
     plan.taken_this_sitting = read_intake(body.at("taken_this_sitting"));
     plan.taken_today = read_intake(body.at("taken_today"));
     plan.rule_version = static_cast<int>(body.at("rule_version").integer(1, 1000));
+    read_what_some_have(body, plan);
     return plan;
 }
 
-std::string lock_body(const detection::Trial& trial) {
-    json body{{"schema", detection_schema},
+void put_what_some_have(json& body, const Plan& plan) {
+    if (plan.order != Order::adaptive) body["order"] = text_of(plan.order);
+    if (plan.rest_strong_s != 0) body["rest_strong_s"] = plan.rest_strong_s;
+    for (const Line& other : plan.others) body["others"].push_back(json_of(other));
+    if (plan.pedestal) body["pedestal"] = json_of(*plan.pedestal);
+    if (plan.seat) body["seat"] = json_of(*plan.seat);
+}
+
+/// What a presentation holds.
+void put_held(json& body, const Trial& trial) {
+    body["level"] = trial.level;
+    if (trial.series != 0) body["series"] = trial.series;
+    if (trial.is_blank) body["blank"] = true;
+}
+void read_held(const Field& body, Trial& trial) {
+    trial.level = static_cast<std::size_t>(body.at("level").integer(0, 1000));
+    if (const Field series = body.at("series"); series.is_there())
+        trial.series = static_cast<std::size_t>(series.integer(0, 1000));
+    if (const Field blank = body.at("blank"); blank.is_there()) trial.is_blank = blank.boolean();
+}
+
+std::string lock_body(const Plan& plan, const Trial& trial) {
+    json body{{"schema", schema_of(plan.kind)},
               {"shown", json_of(trial.shown)},
-              {"level", trial.level},
-              {"answer", json_of(*trial.given)}};
+              {"answer", json_of(*trial.given, cups_together(plan) > 1)}};
+    // Sealed key: what the cup holds is not known yet; it comes with the reveal.
+    if (plan.blinding == Blinding::sealed_key) return body.dump();
+    put_held(body, trial);
     // Shuffled tray: the place is not known yet; it comes with the reveal.
     if (trial.place && !trial.revealed_at) body["place"] = *trial.place;
     return body.dump();
 }
 
-detection::Trial read_lock(const Field& body) {
-    body.only({"schema", "shown", "level", "place", "answer"});
-    want_schema(body, detection_schema);
-    detection::Trial trial;
-    trial.shown = read_presentation(body.at("shown"));
-    trial.level = static_cast<std::size_t>(body.at("level").integer(0, 1000));
-    if (body.at("place").is_there())
-        trial.place = static_cast<std::size_t>(body.at("place").integer(0, places - 1));
-    trial.given = read_answer(body.at("answer"));
-    return trial;
+std::string reveal_body(const Plan& plan, const Trial& trial) {
+    json body{{"schema", schema_of(plan.kind)}, {"at", json_of(*trial.revealed_at)}};
+    if (plan.blinding == Blinding::sealed_key) {
+        body["code"] = trial.shown.codes.front().digits;
+        put_held(body, trial);
+    } else
+        body["place"] = *trial.place;
+    return body.dump();
 }
 
-std::string reveal_body(const detection::Trial& trial) {
-    return json{{"schema", detection_schema}, {"place", *trial.place}, {"at", json_of(*trial.revealed_at)}}
-        .dump();
-}
-
-std::string why_body(const std::string& why) {
-    return json{{"schema", detection_schema}, {"why", why}}.dump();
-}
-
-std::string read_why(const Field& body) {
-    body.only({"schema", "why"});
-    want_schema(body, detection_schema);
-    return body.at("why").text();
+std::string why_body(Kind kind, const std::string& why) {
+    return json{{"schema", schema_of(kind)}, {"why", why}}.dump();
 }
 
 /// Gathers the trials that a drill's rows tell.
 class Trials {
   public:
-    explicit Trials(std::vector<Problem>& problems) : problems_(problems) {}
+    Trials(const Plan& plan, std::vector<Problem>& problems) : plan_(plan), problems_(problems) {}
 
     void take(const journal::Entry& entry) {
+        if (entry.kind == "rest_cut") {
+            if (!entry.struck) rests_cut_.push_back({told_.size(), read_rest_cut(entry)});
+            return;
+        }
         const Body body = parsed(entry.body, "journal entry " + entry.id.text, problems_);
         if (!body.document) return;
         const Field field(*body.document, body.name, problems_);
@@ -132,38 +181,87 @@ class Trials {
         if (entry.kind == "stopped" && !entry.struck) stopped_ = read_why(field);
     }
 
-    /// An answer whose reveal was struck out waits for it again if it is the last, and is left out otherwise.
-    std::vector<detection::Trial> kept() const {
-        std::vector<detection::Trial> trials;
+    /// An answer whose reveal was struck out waits for it again if it is the last (sealed key: always), and
+    /// is left out otherwise.
+    std::vector<Trial> kept() const {
+        std::vector<Trial> trials;
+        const bool may_wait = plan_.blinding == Blinding::sealed_key;
         for (std::size_t i = 0; i < told_.size(); ++i)
-            if (!told_[i].is_struck && (told_[i].trial.place || i + 1 == told_.size()))
+            if (!told_[i].is_struck && (told_[i].trial.place || may_wait || i + 1 == told_.size()))
                 trials.push_back(told_[i].trial);
         return trials;
     }
     const std::optional<std::string>& stopped() const { return stopped_; }
+    const std::vector<RestCut>& rests_cut() const { return rests_cut_; }
 
   private:
     struct Told {
-        detection::Trial trial;
+        Trial trial;
         bool is_struck{};
     };
 
-    void take_reveal(const Field& body, bool is_struck) {
-        body.only({"schema", "place", "at"});
-        want_schema(body, detection_schema);
-        const auto place = static_cast<std::size_t>(body.at("place").integer(0, places - 1));
-        const Instant at = read_instant(body.at("at"));
-        if (told_.empty() || told_.back().trial.place)
-            body.note("reveals a place where no answer waits for one", "a lock comes before each reveal");
-        else if (!is_struck) {
-            told_.back().trial.place = place;
-            told_.back().trial.revealed_at = at;
-        }
+    /// A drill of words has no more than this of them; what belongs to the drill is checked when it resumes.
+    std::size_t most_choices() const {
+        constexpr std::size_t most_words = 1000;
+        return cups_together(plan_) > 1 ? cups_together(plan_) : most_words;
+    }
+    std::size_t read_place(const Field& field) const {
+        return static_cast<std::size_t>(field.integer(0, static_cast<long>(cups_together(plan_)) - 1));
     }
 
+    Trial read_lock(const Field& body) const {
+        body.only({"schema", "shown", "level", "series", "blank", "place", "answer"});
+        want_schema(body, schema_of(plan_.kind));
+        Trial trial;
+        trial.shown = read_presentation(body.at("shown"));
+        if (plan_.blinding != Blinding::sealed_key) read_held(body, trial);
+        if (body.at("place").is_there()) trial.place = read_place(body.at("place"));
+        trial.given = read_answer(body.at("answer"), most_choices());
+        return trial;
+    }
+
+    std::string read_why(const Field& body) const {
+        body.only({"schema", "why"});
+        want_schema(body, schema_of(plan_.kind));
+        return body.at("why").text();
+    }
+
+    /// The answer that a reveal belongs to: the one before it, or by the code on its cup.
+    Trial* revealed(const Field& body) {
+        if (plan_.blinding != Blinding::sealed_key)
+            return told_.empty() || told_.back().trial.place ? nullptr : &told_.back().trial;
+        const std::string code = body.at("code").text();
+        for (Told& told : told_)
+            if (!told.trial.place && told.trial.shown.codes.front().digits == code) return &told.trial;
+        return nullptr;
+    }
+
+    void take_reveal(const Field& body, bool is_struck) {
+        body.only({"schema", "place", "code", "level", "series", "blank", "at"});
+        want_schema(body, schema_of(plan_.kind));
+        Trial read;
+        const bool is_sealed = plan_.blinding == Blinding::sealed_key;
+        if (is_sealed) read_held(body, read);
+        const std::size_t place = is_sealed ? 0 : read_place(body.at("place"));
+        const Instant at = read_instant(body.at("at"));
+        Trial* trial = revealed(body);
+        if (trial == nullptr)
+            body.note("reveals a place where no answer waits for one", "a lock comes before each reveal");
+        if (trial == nullptr || is_struck) return;
+        if (is_sealed) {
+            trial->level = read.level;
+            trial->series = read.series;
+            trial->is_blank = read.is_blank;
+        }
+        trial->place = place;
+        trial->revealed_at = at;
+    }
+
+    const Plan& plan_;
     std::vector<Problem>& problems_;
     std::vector<Told> told_;
     std::optional<std::string> stopped_;
+    std::vector<RestCut> rests_cut_;
 };
 
 /// Numbers rows and gives them ids.
@@ -186,62 +284,62 @@ class Rows {
 
 }  // namespace
 
-std::string body_of(const detection::Plan& plan, Seed seed) {
+std::string body_of(const Plan& plan, Seed seed) {
     json caps = json::array();
     for (const safety::Cap& cap : plan.caps) caps.push_back(json_of(cap));
-    return json{{"schema", detection_schema},
-                {"seed", std::to_string(seed.value)},
-                {"rule_version", plan.rule_version},
-                {"substance", json_of(plan.substance)},
-                {"base_name", plan.base_name},
-                {"ladder", json_of(plan.ladder)},
-                {"prior", json_of(plan.prior)},
-                {"blinding", text_of(plan.blinding)},
-                {"cup_mL", plan.cup.value},
-                {"spat", plan.spat},
-                {"most_presentations", plan.most_presentations},
-                {"stop_sd_log10", plan.stop_sd_log10},
-                {"most_minutes", plan.most_minutes},
-                {"rest_s", plan.rest_s},
-                {"caps", std::move(caps)},
-                {"blank", json_of(plan.blank)},
-                {"taken_this_sitting", json_of(plan.taken_this_sitting)},
-                {"taken_today", json_of(plan.taken_today)}}
-        .dump();
+    json body{{"schema", schema_of(plan.kind)},
+              {"seed", std::to_string(seed.value)},
+              {"rule_version", plan.rule_version},
+              {"substance", json_of(plan.substance)},
+              {"base_name", plan.base_name},
+              {"ladder", json_of(plan.ladder)},
+              {"prior", json_of(plan.prior)},
+              {"blinding", text_of(plan.blinding)},
+              {"cup_mL", plan.cup.value},
+              {"spat", plan.spat},
+              {"most_presentations", plan.most_presentations},
+              {"stop_sd_log10", plan.stop_sd_log10},
+              {"most_minutes", plan.most_minutes},
+              {"rest_s", plan.rest_s},
+              {"caps", std::move(caps)},
+              {"blank", json_of(plan.blank)},
+              {"taken_this_sitting", json_of(plan.taken_this_sitting)},
+              {"taken_today", json_of(plan.taken_today)}};
+    put_what_some_have(body, plan);
+    return body.dump();
 }
 
-std::vector<journal::Entry> entries_between(const detection::State& before, const detection::State& after,
-                                            const Uuid& drill, int next_number, const Instant& at,
-                                            Random& ids) {
+std::vector<journal::Entry> entries_between(const State& before, const State& after, const Uuid& drill,
+                                            int next_number, const Instant& at, Random& ids) {
     SIPLADDER_EXPECT(after.trials.size() >= before.trials.size());
     Rows rows(drill, next_number, at, ids);
     for (std::size_t i = 0; i < after.trials.size(); ++i) {
-        const detection::Trial& trial = after.trials[i];
+        const Trial& trial = after.trials[i];
         const bool is_new = i >= before.trials.size();
-        if (is_new) rows.add("lock", lock_body(trial));
+        if (is_new) rows.add("lock", lock_body(after.plan, trial));
         if (trial.revealed_at && (is_new || !before.trials[i].revealed_at))
-            rows.add("reveal", reveal_body(trial));
+            rows.add("reveal", reveal_body(after.plan, trial));
     }
+    for (std::size_t i = before.rests_cut.size(); i < after.rests_cut.size(); ++i)
+        rows.add("rest_cut", body_of_rest_cut(after.rests_cut[i].seconds_left));
     if (after.stopped && !before.stopped)
-        rows.add("stopped", why_body(*after.stopped));
-    else if (const Step step = detection::next(after);
-             std::holds_alternative<Finished>(step) && !detection::is_finished(before))
-        rows.add("finished", why_body(std::get<Finished>(step).why));
+        rows.add("stopped", why_body(after.plan.kind, *after.stopped));
+    else if (const Step step = next(after); std::holds_alternative<Finished>(step) && !is_finished(before))
+        rows.add("finished", why_body(after.plan.kind, std::get<Finished>(step).why));
     return rows.take();
 }
 
-detection::State read(const journal::Drill& drill, const std::vector<journal::Entry>& entries) {
+State read(const journal::Drill& drill, const std::vector<journal::Entry>& entries) {
     std::vector<Problem> problems;
     const Body body = parsed(drill.body, "journal drill " + drill.id.text, problems);
     if (!body.document) throw Refused(std::move(problems));
     const Field field(*body.document, body.name, problems);
-    want_schema(field, detection_schema);
     const Seed seed = read_seed(field.at("seed"));
-    detection::Plan plan = read_plan(field);
-    Trials trials(problems);
+    Plan plan = read_plan(field);
+    Trials trials(plan, problems);
     for (const journal::Entry& entry : entries) trials.take(entry);
     if (!problems.empty()) throw Refused(std::move(problems));
-    return detection::resume(std::move(plan), seed, trials.kept(), trials.stopped());
+    return resume(std::move(plan), seed, trials.kept(), trials.stopped(), trials.rests_cut());
 }
 
 std::string body_of_mix(const solution::MixPlan& plan, const solution::Readings& readings,

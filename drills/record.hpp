@@ -1,6 +1,6 @@
 #pragma once
 
-#include "drills/detection.hpp"
+#include "drills/drill.hpp"
 #include "engine/journal/journal.hpp"
 #include "engine/solution/as_mixed.hpp"
 #include "engine/solution/mix_plan.hpp"
@@ -12,15 +12,14 @@
 namespace sipladder::drills::record {
 
 /// The plan and seed of a drill as the body of its journal row.
-std::string body_of(const detection::Plan& plan, Seed seed);
-/// Rows that bring the journal from `before` to `after` (a lock, a reveal, a stop, the end), numbered on; ids
-/// drawn from `ids`.
-std::vector<journal::Entry> entries_between(const detection::State& before, const detection::State& after,
-                                            const Uuid& drill, int next_number, const Instant& at,
-                                            Random& ids);
-/// The state that the rows tell. Entries that are struck out are left out.
+std::string body_of(const Plan& plan, Seed seed);
+/// Rows that bring the journal from `before` to `after` (a lock, a reveal, a rest cut short, a stop, the
+/// end), numbered on; ids drawn from `ids`.
+std::vector<journal::Entry> entries_between(const State& before, const State& after, const Uuid& drill,
+                                            int next_number, const Instant& at, Random& ids);
+/// The state that the rows tell, of any kind of drill. Entries that are struck out are left out.
 /// @throws Refused naming the row whose body cannot be read
-detection::State read(const journal::Drill& drill, const std::vector<journal::Entry>& entries);
+State read(const journal::Drill& drill, const std::vector<journal::Entry>& entries);
 
 /// A mix as kept: the plan's request in short, the ladder as mixed, bench steps with readings and with what
 /// was skipped or spilled.

@@ -73,4 +73,12 @@ std::string body_of_rest_cut(long seconds_left) {
     return json{{"body", body_version}, {"seconds_left", seconds_left}}.dump();
 }
 
+long read_rest_cut(const journal::Entry& entry) {
+    const std::string where = "journal row " + entry.id.text;
+    const json seconds = parsed(entry.body, where).value("seconds_left", json{});
+    if (!seconds.is_number_integer())
+        throw Refused(where, "the seconds of its rest are not readable", "a whole number");
+    return seconds.get<long>();
+}
+
 }  // namespace sipladder::drills::record

@@ -34,5 +34,7 @@ Circumstances read_circumstances(const journal::Sitting& sitting);
 
 /// A rest that was cut short, knowingly.
 std::string body_of_rest_cut(long seconds_left);
+/// @throws Refused naming the row whose body cannot be read
+long read_rest_cut(const journal::Entry& entry);
 
 }  // namespace sipladder::drills::record

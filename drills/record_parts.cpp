@@ -5,9 +5,11 @@
 
 #include <nlohmann/json.hpp>
 
+#include <charconv>
 #include <initializer_list>
 #include <limits>
 #include <string_view>
+#include <system_error>
 
 namespace sipladder::drills::record {
 
@@ -26,7 +28,9 @@ const Words counted_as{"component", "glycerol", "thickener"};
 const Words density_models{"sucrose", "ethanol", "apparent_volume"};
 const Words scales{"g_per_L", "pct_vol"};
 const Words prior_kinds{"assumed", "normal", "flat"};
-const Words blindings{"served", "shuffled_tray"};
+const Words blindings{"served", "shuffled_tray", "sealed_key", "class_service"};
+const Words orders{"adaptive", "ascending"};
+const Words noses{"open", "closed"};
 const Words signs{"ring", "cross", "dot"};
 const Words certainties{"guessed", "leaning", "sure"};
 
@@ -105,15 +109,25 @@ solution::Substance read_substance(const Field& field) {
     return substance;
 }
 
+json json_of(const solution::MixedLevel& level) {
+    return {{"target", level.target},       {"mixed", level.mixed},
+            {"u_own_rel", level.u_own_rel}, {"u_shared_rel", level.u_shared_rel},
+            {"bottle", level.bottle},       {"portions", level.portions}};
+}
+
+solution::MixedLevel read_level(const Field& field) {
+    field.only({"target", "mixed", "u_own_rel", "u_shared_rel", "bottle", "portions"});
+    return {field.at("target").number(tiny, any),
+            field.at("mixed").number(tiny, any),
+            field.at("u_own_rel").number(0.0, any),
+            field.at("u_shared_rel").number(0.0, any),
+            field.at("bottle").text(),
+            static_cast<int>(field.at("portions").integer(0, 100'000))};
+}
+
 json json_of(const solution::MixedLadder& ladder) {
     json levels = json::array();
-    for (const solution::MixedLevel& level : ladder.levels)
-        levels.push_back({{"target", level.target},
-                          {"mixed", level.mixed},
-                          {"u_own_rel", level.u_own_rel},
-                          {"u_shared_rel", level.u_shared_rel},
-                          {"bottle", level.bottle},
-                          {"portions", level.portions}});
+    for (const solution::MixedLevel& level : ladder.levels) levels.push_back(json_of(level));
     return {{"substance", ladder.substance},
             {"base", ladder.base},
             {"scale", word(scales, ladder.scale)},
@@ -126,13 +140,7 @@ solution::MixedLadder read_ladder(const Field& field) {
     ladder.substance = field.at("substance").id();
     ladder.base = field.at("base").text();
     ladder.scale = read_word<Scale>(field.at("scale"), scales);
-    for (const Field& level : field.at("levels").each()) {
-        level.only({"target", "mixed", "u_own_rel", "u_shared_rel", "bottle", "portions"});
-        ladder.levels.push_back({level.at("target").number(tiny, any), level.at("mixed").number(tiny, any),
-                                 level.at("u_own_rel").number(0.0, any),
-                                 level.at("u_shared_rel").number(0.0, any), level.at("bottle").text(),
-                                 static_cast<int>(level.at("portions").integer(0, 100'000))});
-    }
+    for (const Field& level : field.at("levels").each()) ladder.levels.push_back(read_level(level));
     return ladder;
 }
 
@@ -239,31 +247,74 @@ json json_of(const Presentation& shown) {
     for (const BlindCode& code : shown.codes) object["codes"].push_back(code.digits);
     put_text(object, "bottle", shown.bottle);
     if (shown.sign) object["sign"] = word(signs, *shown.sign);
+    if (shown.nose) object["nose"] = word(noses, *shown.nose);
     return object;
 }
 
 Presentation read_presentation(const Field& field) {
-    field.only({"letter", "codes", "bottle", "sign"});
+    field.only({"letter", "codes", "bottle", "sign", "nose"});
     Presentation shown;
     shown.letter = text_if_there(field.at("letter"));
     if (field.at("codes").is_there())
-        for (std::string& digits : field.at("codes").texts(places))
-            shown.codes.push_back({std::move(digits)});
+        for (std::string& digits : field.at("codes").texts(1)) shown.codes.push_back({std::move(digits)});
     shown.bottle = text_if_there(field.at("bottle"));
     if (field.at("sign").is_there()) shown.sign = read_word<Sign>(field.at("sign"), signs);
+    if (field.at("nose").is_there()) shown.nose = read_word<Nose>(field.at("nose"), noses);
     return shown;
 }
 
-json json_of(const detection::Answer& answer) {
-    return {{"place", answer.place},
+json json_of(const Answer& answer, bool about_places) {
+    return {{about_places ? "place" : "choice", answer.choice},
             {"certainty", word(certainties, answer.certainty)},
             {"at", json_of(answer.at)}};
 }
 
-detection::Answer read_answer(const Field& field) {
-    field.only({"place", "certainty", "at"});
-    return {static_cast<std::size_t>(field.at("place").integer(0, places - 1)),
+Answer read_answer(const Field& field, std::size_t choices) {
+    field.only({"place", "choice", "certainty", "at"});
+    const Field choice = field.at(field.at("choice").is_there() ? "choice" : "place");
+    return {static_cast<std::size_t>(choice.integer(0, static_cast<long>(choices) - 1)),
             read_word<Certainty>(field.at("certainty"), certainties), read_instant(field.at("at"))};
+}
+
+json json_of(const Line& line) {
+    return {{"substance", json_of(line.substance)},
+            {"ladder", json_of(line.ladder)},
+            {"prior", json_of(line.prior)}};
+}
+Line read_line(const Field& field) {
+    field.only({"substance", "ladder", "prior"});
+    return {read_substance(field.at("substance")), read_ladder(field.at("ladder")),
+            read_prior(field.at("prior"))};
+}
+
+json json_of(const Seat& seat) {
+    return {{"number", seat.number},
+            {"people", seat.people},
+            {"groups", seat.groups},
+            {"service", std::to_string(seat.service.value)}};
+}
+Seat read_seat(const Field& field) {
+    field.only({"number", "people", "groups", "service"});
+    constexpr long most = 1000;
+    return {static_cast<std::size_t>(field.at("number").integer(0, most)),
+            static_cast<std::size_t>(field.at("people").integer(1, most)),
+            static_cast<std::size_t>(field.at("groups").integer(1, most)), read_seed(field.at("service"))};
+}
+
+Seed read_seed(const Field& field) {
+    const std::string digits = field.text();
+    Seed seed;
+    const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), seed.value);
+    if (!digits.empty() && (error != std::errc{} || end != digits.data() + digits.size()))
+        field.note("is \"" + digits + "\"", "a whole number up to 2^64 - 1, as text, is wanted");
+    return seed;
+}
+
+std::string text_of(Order order) {
+    return word(orders, order);
+}
+Order read_order(const Field& field) {
+    return read_word<Order>(field, orders);
 }
 
 std::string text_of(Blinding blinding) {

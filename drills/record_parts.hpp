@@ -1,6 +1,6 @@
 #pragma once
 
-#include "drills/detection.hpp"
+#include "drills/drill.hpp"
 #include "engine/content/field.hpp"
 
 #include <nlohmann/json_fwd.hpp>
@@ -19,6 +19,18 @@ solution::Substance read_substance(const content::Field& field);
 nlohmann::json json_of(const solution::MixedLadder& ladder);
 solution::MixedLadder read_ladder(const content::Field& field);
 
+nlohmann::json json_of(const solution::MixedLevel& level);
+solution::MixedLevel read_level(const content::Field& field);
+
+nlohmann::json json_of(const Line& line);
+Line read_line(const content::Field& field);
+
+nlohmann::json json_of(const Seat& seat);
+Seat read_seat(const content::Field& field);
+
+/// A seed stands as text: JSON numbers are read as doubles by many programs.
+Seed read_seed(const content::Field& field);
+
 nlohmann::json json_of(const threshold::Prior& prior);
 threshold::Prior read_prior(const content::Field& field);
 
@@ -34,8 +46,12 @@ Instant read_instant(const content::Field& field);
 nlohmann::json json_of(const Presentation& shown);
 Presentation read_presentation(const content::Field& field);
 
-nlohmann::json json_of(const detection::Answer& answer);
-detection::Answer read_answer(const content::Field& field);
+nlohmann::json json_of(const Answer& answer, bool about_places);
+/// @param choices  how many there are
+Answer read_answer(const content::Field& field, std::size_t choices);
+
+std::string text_of(Order order);
+Order read_order(const content::Field& field);
 
 std::string text_of(Blinding blinding);
 Blinding read_blinding(const content::Field& field);

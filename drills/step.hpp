@@ -8,15 +8,28 @@
 
 namespace sipladder::drills {
 
+/// What is asked about the cups: the same for every presentation of a drill.
+struct Question {
+    std::string text;                  ///< "Which cup holds the acid?"
+    std::vector<std::string> choices;  ///< in the order of Answer::choice
+    bool about_places = false;         ///< the choices are the cups, left to right; else words
+    bool asks_certainty = false;       ///< guessed, leaning, sure
+
+    bool operator==(const Question&) const = default;
+};
+
 struct Serve {
     std::size_t number{};  ///< 0-based presentation number
     Presentation shown;
     std::string before;  ///< what to taste first, with the answer known; empty but for the first presentation
+    Question question{};
 };
-/// Shuffled tray: only now is it read in where the sign was.
+/// Shuffled tray: only now is it read in where the sign was. Sealed key: once all cups are answered, what
+/// stands beneath each of them.
 struct Reveal {
-    std::size_t number{};
+    std::size_t number{};  ///< of the presentation that is revealed
     std::string ask;
+    std::vector<std::string> choices{};  ///< what `reveal` takes, by its index
 };
 struct Rest {
     std::chrono::seconds length{};

@@ -1,6 +1,5 @@
 #include "drills/blinding/served.hpp"
 
-#include "drills/presentation.hpp"
 #include "engine/problem.hpp"
 
 #include <string_view>
@@ -22,30 +21,31 @@ std::vector<std::string> letters(Random random, std::size_t count) {
     return all;
 }
 
-std::vector<std::size_t> balanced_places(Random random, std::size_t count) {
+std::vector<std::size_t> balanced_places(Random random, std::size_t count, std::size_t cups) {
     std::vector<std::size_t> drawn(count);
-    for (std::size_t i = 0; i < count; ++i) drawn[i] = i % places;
+    for (std::size_t i = 0; i < count; ++i) drawn[i] = i % cups;
     random.shuffle(drawn);
     return drawn;
 }
 
 }  // namespace
 
-std::vector<Card> deck(std::span<const int> portions, Seed seed) {
+std::vector<Card> deck(std::span<const int> portions, Seed seed, std::size_t cups_together) {
     std::vector<Card> cards;
     for (std::size_t level = 0; level < portions.size(); ++level)
         for (int portion = 0; portion < portions[level]; ++portion) cards.push_back({"", level, 0, {}});
-    if (cards.size() > most_cards)
+    if (cards.size() > most_cards(cups_together))
         throw Refused("pour card", "would need " + std::to_string(cards.size()) + " lines",
-                      "at most " + std::to_string(most_cards));
+                      "at most " + std::to_string(most_cards(cups_together)));
     const auto drawn_letters = letters(Random(derived(seed, letters_use)), cards.size());
-    const auto drawn_places = balanced_places(Random(derived(seed, places_use)), cards.size());
+    const auto drawn_places = balanced_places(Random(derived(seed, places_use)), cards.size(), cups_together);
     Random code_random(derived(seed, codes_use));
-    const auto codes = blind_codes(code_random, places * cards.size());
+    const auto codes = blind_codes(code_random, cups_together * cards.size());
     for (std::size_t i = 0; i < cards.size(); ++i) {
         cards[i].letter = drawn_letters[i];
         cards[i].place = drawn_places[i];
-        cards[i].codes = {codes[places * i], codes[places * i + 1], codes[places * i + 2]};
+        const auto first = codes.begin() + static_cast<std::ptrdiff_t>(cups_together * i);
+        cards[i].codes.assign(first, first + static_cast<std::ptrdiff_t>(cups_together));
     }
     return cards;
 }

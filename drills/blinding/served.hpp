@@ -3,6 +3,7 @@
 #include "drills/blind_code.hpp"
 #include "engine/random.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <span>
 #include <string>
@@ -15,14 +16,18 @@ namespace sipladder::drills::served {
 struct Card {
     std::string letter;  ///< two letters, without I, O and L; drawn at random, tells nothing
     std::size_t level{};
-    std::size_t place{};           ///< 0 left, 1 middle, 2 right
-    std::vector<BlindCode> codes;  ///< of the three cups, left to right
+    std::size_t place{};           ///< where the level goes: 0 left
+    std::vector<BlindCode> codes;  ///< of the cups, left to right
 
     bool operator==(const Card&) const = default;
 };
 
-/// How many cards there can be: each needs three codes that no other cup of the sitting bears.
-constexpr std::size_t most_cards = most_blind_codes / 3;
+/// How many cards there can be: each cup needs a code that no other cup of the sitting bears, and each card a
+/// letter of its own.
+constexpr std::size_t most_cards(std::size_t cups_together = 3) {
+    constexpr std::size_t most_letters = 23 * 23;
+    return std::min(most_blind_codes / cups_together, most_letters);
+}
 
 /// Cards for so many portions of each level, in the order in which a level's cards are used up.
 ///
@@ -30,6 +35,6 @@ constexpr std::size_t most_cards = most_blind_codes / 3;
 /// at levels that answers choose, so there is no run to count on; a rule like "never four times the same"
 /// would be one.
 /// @throws Refused  for more than most_cards portions
-std::vector<Card> deck(std::span<const int> portions, Seed seed);
+std::vector<Card> deck(std::span<const int> portions, Seed seed, std::size_t cups_together = 3);
 
 }  // namespace sipladder::drills::served

@@ -4,10 +4,10 @@
 
 namespace sipladder::drills::shuffled_tray {
 
-Sign drawn_sign(Seed seed, std::size_t presentation) {
+Sign drawn_sign(Seed seed, std::size_t presentation, std::size_t cups_together) {
     constexpr std::uint64_t first_sign_use = 1000;  // away from the uses of blinding/served
     Random random(derived(seed, first_sign_use + presentation));
-    return static_cast<Sign>(random.below(places));
+    return static_cast<Sign>(random.below(cups_together));
 }
 
 std::string text_of(Sign sign) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -30,6 +31,10 @@ struct Cautions {
     std::vector<Cap> caps;
     std::vector<std::string> no_ethanol_reasons;  ///< who does not take ethanol cups, spat or not
 };
+
+/// Who ticked a reason takes no cup that holds ethanol, spat or not.
+/// @throws Refused always, saying why, and that local rules and a doctor's advice come first
+[[noreturn]] void refuse_ethanol(std::span<const std::string> reasons);
 
 /// The cautions that concern a substance: those about it and those about all, in the order of the file.
 std::vector<Caution> cautions_for(const Cautions& cautions, std::string_view substance_id);

@@ -198,7 +198,7 @@ void on(Next& next, const LockAnswer&) {
     if (!running.certainty)
         throw Refused("Answer", "how sure you are is missing", "guessed, leaning or sure");
     const detection::Answer answer{
-        .place = *running.picked, .certainty = *running.certainty, .at = next.app.now};
+        .choice = *running.picked, .certainty = *running.certainty, .at = next.app.now};
     move_on(next, detection::lock(running.state, answer));
 }
 

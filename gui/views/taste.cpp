@@ -213,7 +213,7 @@ void show_rest(DrillView& view, const App& app, const drills::Rest& rest) {
 
 void show_reveal(DrillView& view, const Running& running, const drills::Reveal& reveal) {
     const detection::Trial& trial = running.state.trials.back();
-    view.locked = "Locked: " + std::string(place_names.at(trial.given->place)) + ".";
+    view.locked = "Locked: " + std::string(place_names.at(trial.given->choice)) + ".";
     view.question = reveal.ask;
     for (const char* name : place_names) view.cup_names.emplace_back(name);
     view.picked = running.found;

@@ -36,7 +36,7 @@ struct Kept {
 
 void check_same(const detection::State& told, const detection::State& state) {
     CHECK(told.trials == state.trials);
-    CHECK(told.posterior == state.posterior);
+    CHECK(told.posteriors == state.posteriors);
     CHECK(told.seed == state.seed);
     CHECK(told.stopped == state.stopped);
     CHECK(detection::next(told).index() == detection::next(state).index());

@@ -33,7 +33,7 @@ TEST_CASE("a deck has one card for each portion, letters and codes unique, place
         CHECK(at_place == std::array{8, 8, 8});
         CHECK(of_level == std::array{7, 8, 0, 9});
     }
-    const std::vector<int> too_many{static_cast<int>(served::most_cards) + 1};
+    const std::vector<int> too_many{static_cast<int>(served::most_cards()) + 1};
     CHECK_THROWS_AS(served::deck(too_many, Seed{1}), Refused);
 }
 

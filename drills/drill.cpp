@@ -1,0 +1,318 @@
+// The state is a plan, a seed and the trials; everything else is reckoned from these each time it is asked.
+// So the same state gives the same step, and there is nothing that a stop half-way could lose.
+//
+// What is drawn is drawn from the seed for one named use (drills/blinding), never from a running stream, so a
+// resumed drill draws as the uninterrupted one would have.
+
+#include "drills/drill.hpp"
+
+#include "drills/blinding/served.hpp"
+#include "drills/blinding/shuffled_tray.hpp"
+#include "drills/pacing.hpp"
+#include "drills/rules.hpp"
+#include "engine/problem.hpp"
+#include "engine/text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace sipladder::drills {
+
+namespace {
+
+// Below this a narrow prior alone could end a drill before it has asked anything (judgement).
+constexpr std::size_t fewest_before_precise = 4;
+
+using Outlook = std::variant<Served, Reveal, Finished>;
+
+std::optional<std::string> precise_enough(const State& drill) {
+    const double wanted = drill.plan.stop_sd_log10;
+    if (wanted <= 0.0 || drill.trials.size() < fewest_before_precise) return std::nullopt;
+    if (!rules_of(drill.plan.kind).is_precise(drill, wanted)) return std::nullopt;
+    double reached = 0.0;
+    for (const Finding::Named& one : finding(drill).thresholds)
+        reached = std::max(reached, one.threshold.sd_log10);
+    return "precise enough: the standard deviation is " + significant(reached, 2) + " log10 units, and " +
+           significant(wanted, 2) + " was wanted";
+}
+
+std::optional<std::string> out_of_time(const State& drill) {
+    constexpr std::int64_t ms_per_minute = 60'000;
+    if (drill.plan.most_minutes <= 0 || drill.trials.size() < 2) return std::nullopt;
+    // The monotonic part starts anew with the program, so a drill that was resumed goes by the calendar.
+    const std::int64_t passed = drill.trials.back().given->at.utc_ms - drill.trials.front().given->at.utc_ms;
+    if (passed < drill.plan.most_minutes * ms_per_minute) return std::nullopt;
+    return std::to_string(drill.plan.most_minutes) + " minutes are over";
+}
+
+safety::Intake trial_intake(const Plan& plan, std::size_t series, std::size_t level, bool is_blank) {
+    if (is_blank) return blank_intake(plan);
+    return presentation_intake(plan, level, line_of_series(plan, series));
+}
+
+std::optional<std::string> cap_before(const State& drill, const Wanted& wanted) {
+    safety::Intake next_cup = trial_intake(drill.plan, wanted.series, wanted.level, wanted.is_blank);
+    next_cup += drill.trials.empty() ? known_intake(drill.plan) : intake(drill);
+    safety::Intake sitting = drill.plan.taken_this_sitting;
+    safety::Intake today = drill.plan.taken_today;
+    sitting += next_cup;
+    today += next_cup;
+    const auto crossed = safety::crossed(drill.plan.caps, sitting, today);
+    return crossed ? std::optional(crossed->text) : std::nullopt;
+}
+
+/// The portions of all lines one after the other, and the blanks where single ones are served.
+std::vector<int> portions_of_deck(const Plan& plan) {
+    std::vector<int> all;
+    for (std::size_t line = 0; line < line_count(plan); ++line) {
+        const std::vector<int> portions = portions_to_serve(plan, line);
+        all.insert(all.end(), portions.begin(), portions.end());
+    }
+    if (rules_of(plan.kind).has_blanks) all.push_back(static_cast<int>(plan.most_presentations));
+    return all;
+}
+std::vector<served::Card> deck_of(const Plan& plan, Seed seed) {
+    return served::deck(portions_of_deck(plan), seed, cups_together(plan));
+}
+/// Where a level, or the blanks, stand among the portions of the deck.
+std::size_t index_in_deck(const Plan& plan, const Wanted& wanted) {
+    std::size_t before = 0;
+    const std::size_t lines = wanted.is_blank ? line_count(plan) : line_of_series(plan, wanted.series);
+    for (std::size_t line = 0; line < lines; ++line) before += ladder_of(plan, line).levels.size();
+    return wanted.is_blank ? before : before + wanted.level;
+}
+
+void serve_by_card(const State& drill, const Wanted& wanted, Served& now) {
+    const auto used = [&](const served::Card& card) {
+        return std::any_of(drill.trials.begin(), drill.trials.end(),
+                           [&](const Trial& trial) { return trial.shown.letter == card.letter; });
+    };
+    const std::size_t index = index_in_deck(drill.plan, wanted);
+    for (const served::Card& card : deck_of(drill.plan, drill.seed)) {
+        if (card.level != index || used(card)) continue;
+        now.shown.letter = card.letter;
+        now.shown.codes = card.codes;
+        now.place = card.place;
+        return;
+    }
+    SIPLADDER_EXPECT(false);  // portions_left counted a card that the deck has not
+}
+
+void serve_on_tray(const State& drill, const Wanted& wanted, Served& now) {
+    const auto& levels = ladder_of(drill.plan, line_of_series(drill.plan, wanted.series)).levels;
+    now.shown.bottle = levels[wanted.level].bottle;
+    now.shown.sign = shuffled_tray::drawn_sign(drill.seed, drill.trials.size(), cups_together(drill.plan));
+}
+
+Served served_at(const State& drill, const Wanted& wanted) {
+    Served now;
+    now.level = wanted.level;
+    now.series = wanted.series;
+    now.is_blank = wanted.is_blank;
+    if (drill.plan.kind == Kind::nose) now.shown.nose = wanted.series == 0 ? Nose::open : Nose::closed;
+    switch (drill.plan.blinding) {
+        case Blinding::served:
+            serve_by_card(drill, wanted, now);
+            break;
+        case Blinding::shuffled_tray:
+            serve_on_tray(drill, wanted, now);
+            break;
+        case Blinding::sealed_key:
+        case Blinding::class_service:
+            SIPLADDER_EXPECT(false);
+    }
+    return now;
+}
+
+/// The first answer that waits for what it was given to.
+std::optional<std::size_t> waiting(const State& drill) {
+    for (std::size_t i = 0; i < drill.trials.size(); ++i)
+        if (!drill.trials[i].is_done()) return i;
+    return std::nullopt;
+}
+
+Reveal reveal_of(const State& drill, std::size_t number) {
+    const auto sign = drill.trials[number].shown.sign;
+    return {number,
+            "Now look beneath: where was the " + (sign ? shuffled_tray::text_of(*sign) : "sign") + "?",
+            place_words(cups_together(drill.plan))};
+}
+
+Outlook outlook(const State& drill) {
+    if (drill.stopped) return Finished{*drill.stopped};
+    if (const auto number = waiting(drill)) return reveal_of(drill, *number);
+    if (drill.trials.size() >= drill.plan.most_presentations)
+        return Finished{std::to_string(drill.trials.size()) + " presentations done"};
+    if (const auto why = precise_enough(drill)) return Finished{*why};
+    if (const auto why = out_of_time(drill)) return Finished{*why};
+    const auto wanted = rules_of(drill.plan.kind).choose(drill);
+    if (!wanted) return Finished{"no portions left in any bottle"};
+    if (const auto why = cap_before(drill, *wanted)) return Finished{*why};
+    return served_at(drill, *wanted);
+}
+
+/// The words for the one time when the answer is known, so that everybody knows what is looked for.
+std::string before_the_first(const Plan& plan) {
+    if (!rules_of(plan.kind).tastes) return {};
+    std::string bottles;
+    for (std::size_t line = 0; line < line_count(plan); ++line)
+        if (const auto level = known_clear(plan, line)) {
+            if (!bottles.empty()) bottles += ", one of ";
+            bottles += "bottle " + ladder_of(plan, line).levels[*level].bottle;
+            if (line_count(plan) > 1) bottles += " (" + substance_of(plan, line).asked_for + ")";
+        }
+    const std::string beside = plan.pedestal ? "bottle " + plan.pedestal->bottle : "the base";
+    if (bottles.empty()) return "Before the first: taste one cup of " + beside + ", so that you know it.";
+    return "Before the first: taste one known cup of " + bottles + ", then one of " + beside +
+           ", so that you know what to look for. Rinse, and wait " + clock_text(plan.rest_s) + ".";
+}
+
+Step step_of(const State& drill, const Outlook& ahead) {
+    if (const auto* reveal = std::get_if<Reveal>(&ahead)) return *reveal;
+    if (const auto* finished = std::get_if<Finished>(&ahead)) return *finished;
+    return Serve{drill.trials.size(), std::get<Served>(ahead).shown,
+                 drill.trials.empty() ? before_the_first(drill.plan) : std::string(),
+                 rules_of(drill.plan.kind).question(drill.plan)};
+}
+
+bool is_in_range(const Plan& plan, const Trial& trial) {
+    if (trial.place && *trial.place >= cups_together(plan)) return false;
+    if (trial.given && trial.given->choice >= rules_of(plan.kind).question(plan).choices.size()) return false;
+    if (trial.is_blank) return rules_of(plan.kind).has_blanks;
+    return trial.series < series_count(plan) &&
+           trial.level < ladder_of(plan, line_of_series(plan, trial.series)).levels.size();
+}
+
+void check_trials(const State& drill) {
+    for (std::size_t i = 0; i < drill.trials.size(); ++i) {
+        const Trial& trial = drill.trials[i];
+        const bool may_be_open = i + 1 == drill.trials.size() && trial.given && !trial.place;
+        if (!is_in_range(drill.plan, trial) || !(trial.is_done() || may_be_open))
+            throw Refused("presentation " + std::to_string(i + 1), "cannot belong to this drill",
+                          "a level of the ladder, places and choices that there are, and every answer but "
+                          "the last revealed");
+    }
+}
+
+}  // namespace
+
+std::string name_of(Kind kind) {
+    return std::string(rules_of(kind).name);
+}
+
+State begin(Plan plan, Seed seed, std::span<const std::string> no_ethanol_reasons) {
+    check_shape(plan);
+    if (!no_ethanol_reasons.empty() && holds_ethanol(plan)) safety::refuse_ethanol(no_ethanol_reasons);
+    check_caps(plan);
+    return resume(std::move(plan), seed, {});
+}
+
+State resume(Plan plan, Seed seed, std::vector<Trial> trials, std::optional<std::string> stopped,
+             std::vector<RestCut> rests_cut) {
+    check_shape(plan);
+    State drill{std::move(plan), seed, std::move(trials), {}, std::move(stopped), std::move(rests_cut)};
+    check_trials(drill);
+    for (std::size_t series = 0; series < series_count(drill.plan); ++series)
+        drill.posteriors.emplace_back(prior_of(drill.plan, line_of_series(drill.plan, series)),
+                                      task_of(drill.plan), threshold::Fineness::coarse);
+    for (const Trial& trial : drill.trials)
+        if (trial.is_done()) rules_of(drill.plan.kind).believe(drill, trial);
+    return drill;
+}
+
+Step next(const State& drill) {
+    const Outlook ahead = outlook(drill);
+    if (std::holds_alternative<Served>(ahead) && !drill.trials.empty()) {
+        const Trial& last = drill.trials.back();
+        const auto length =
+            pacing::rest_after(drill.plan, last.level, line_of_series(drill.plan, last.series));
+        if (length.count() > 0) return Rest{length, pacing::why_rest(drill.plan)};
+    }
+    return step_of(drill, ahead);
+}
+
+Step next_after_rest(const State& drill) {
+    return step_of(drill, outlook(drill));
+}
+
+std::optional<Served> serving(const State& drill) {
+    const Outlook ahead = outlook(drill);
+    if (const auto* now = std::get_if<Served>(&ahead)) return *now;
+    return std::nullopt;
+}
+
+State lock(State drill, const Answer& given) {
+    const auto now = serving(drill);
+    if (!now)
+        throw Refused("answer", "nothing is being served", "first reveal the last one, or begin a new drill");
+    const std::size_t choices = rules_of(drill.plan.kind).question(drill.plan).choices.size();
+    if (given.choice >= choices)
+        throw Refused("answer", "is choice " + std::to_string(given.choice),
+                      "0 to " + std::to_string(choices - 1));
+    drill.trials.push_back(
+        Trial{now->shown, now->level, now->place, given, std::nullopt, now->series, now->is_blank});
+    if (now->place) {
+        const Trial done = drill.trials.back();
+        rules_of(drill.plan.kind).believe(drill, done);
+    }
+    return drill;
+}
+
+State reveal(State drill, std::size_t choice, const Instant& at) {
+    const auto number = waiting(drill);
+    if (!number) throw Refused("place", "no answer waits for it", "lock an answer first");
+    const std::size_t choices = reveal_of(drill, *number).choices.size();
+    if (choice >= choices)
+        throw Refused("place", "is " + std::to_string(choice), "0 to " + std::to_string(choices - 1));
+    drill.trials[*number].place = choice;
+    drill.trials[*number].revealed_at = at;
+    const Trial done = drill.trials[*number];
+    rules_of(drill.plan.kind).believe(drill, done);
+    return drill;
+}
+
+State cut_rest(State drill, long seconds_left) {
+    drill.rests_cut.push_back({drill.trials.size(), seconds_left});
+    return drill;
+}
+
+State stop(State drill, std::string why) {
+    if (is_finished(drill)) return drill;
+    drill.stopped = why.empty() ? "stopped by you" : std::move(why);
+    return drill;
+}
+
+bool is_finished(const State& drill) {
+    return std::holds_alternative<Finished>(outlook(drill));
+}
+
+std::vector<CardRow> pour_card(const Plan& plan, Seed seed) {
+    std::vector<std::string> bottles;
+    for (std::size_t line = 0; line < line_count(plan); ++line)
+        for (const auto& level : ladder_of(plan, line).levels) bottles.push_back(level.bottle);
+    bottles.emplace_back("base");
+    std::vector<CardRow> rows;
+    for (served::Card& card : deck_of(plan, seed))
+        rows.push_back({card.letter, bottles.at(card.level), card.level, card.place, std::move(card.codes)});
+    std::sort(rows.begin(), rows.end(),
+              [](const CardRow& a, const CardRow& b) { return a.letter < b.letter; });
+    return rows;
+}
+
+std::size_t cups(const State& drill) {
+    return cups_together(drill.plan) * drill.trials.size();
+}
+
+safety::Intake intake(const State& drill) {
+    safety::Intake sum = drill.trials.empty() ? safety::Intake{} : known_intake(drill.plan);
+    for (const Trial& trial : drill.trials)
+        sum += trial_intake(drill.plan, trial.series, trial.level, trial.is_blank);
+    return sum;
+}
+
+Finding finding(const State& drill) {
+    return rules_of(drill.plan.kind).finding(drill);
+}
+
+}  // namespace sipladder::drills

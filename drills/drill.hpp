@@ -1,0 +1,149 @@
+#pragma once
+
+#include "drills/plan.hpp"
+#include "drills/presentation.hpp"
+#include "drills/step.hpp"
+#include "engine/instant.hpp"
+#include "engine/random.hpp"
+#include "engine/threshold/posterior.hpp"
+#include "engine/threshold/threshold.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// Every drill is one value and moves by these verbs; what differs from kind to kind stands in drills/rules
+/// and in each drill's own file.
+namespace sipladder::drills {
+
+struct Answer {
+    std::size_t choice{};   ///< index into Question::choices: a place (0 left), a grade, a name
+    Certainty certainty{};  ///< where it is asked
+    Instant at;
+
+    bool operator==(const Answer&) const = default;
+};
+
+struct Trial {
+    Presentation shown;
+    std::size_t level{};  ///< as served, in the ladder of its line; sealed key: once read in
+    /// Where the level stood (0 for a single cup). Served, class: known when served. Shuffled tray, sealed
+    /// key: once revealed.
+    std::optional<std::size_t> place;
+    std::optional<Answer> given;
+    std::optional<Instant> revealed_at;
+    std::size_t series{};   ///< which set of answers it belongs to; see `series_count`
+    bool is_blank = false;  ///< a single cup of the base alone; level and series then say nothing
+
+    bool is_done() const { return place.has_value() && given.has_value(); }
+    bool operator==(const Trial&) const = default;
+};
+
+/// A rest that the person cut short, knowingly.
+struct RestCut {
+    std::size_t before{};  ///< number of the presentation that followed
+    long seconds_left{};
+
+    bool operator==(const RestCut&) const = default;
+};
+
+struct State {
+    Plan plan;
+    Seed seed;
+    std::vector<Trial> trials;  ///< the last one may be locked but not yet revealed; sealed key: all of them
+    std::vector<threshold::Posterior> posteriors;  ///< one a series; coarse grid; chooses
+    std::optional<std::string> stopped;            ///< why the person ended it early
+    std::vector<RestCut> rests_cut;
+
+    const threshold::Posterior& posterior() const { return posteriors.front(); }
+};
+
+/// "detection", "quick_look", …: the kind of journal rows.
+std::string name_of(Kind kind);
+constexpr Kind every_kind[] = {Kind::detection};
+
+/// @param no_ethanol_reasons  what the person ticked; any refuses a drill whose cups hold ethanol, spat or
+///                            not
+/// @throws Refused when the plan cannot be carried out (ladder without portions, caps crossed by the worst
+/// case …)
+State begin(Plan plan, Seed seed, std::span<const std::string> no_ethanol_reasons = {});
+/// What to do now; the same state gives the same step, and nothing changes. A Rest step follows every done
+/// trial but the last; the caller keeps the clock and goes on with `next_after_rest`.
+Step next(const State& drill);
+Step next_after_rest(const State& drill);
+/// What is on the table now, with what only the pourer may know; nothing unless an answer is wanted. For
+/// pourer, record and simulated assessor, never for a screen.
+struct Served {
+    Presentation shown;
+    std::size_t level{};
+    std::optional<std::size_t>
+        place;  ///< served: from the card; shuffled tray, sealed key: not known before it is looked at
+    std::size_t series{};
+    bool is_blank = false;
+};
+std::optional<Served> serving(const State& drill);
+
+/// The assessor's answer. Served: the trial is done. Shuffled tray: Reveal comes next; sealed key: after all
+/// cups.
+/// @throws Refused when nothing is being served or there is no such choice
+State lock(State drill, const Answer& given);
+/// What `Reveal` asked for, by its choices: where the sign was found, or what stood beneath the cup.
+/// @throws Refused when nothing waits for it, there is no such choice, or more cups are said to hold this
+/// than
+///                 were poured
+State reveal(State drill, std::size_t choice, const Instant& at);
+/// Notes that the rest before the next presentation was cut short.
+State cut_rest(State drill, long seconds_left);
+/// Ends the drill early and keeps what was done.
+State stop(State drill, std::string why);
+/// From the journal: trusts the trials, not the rule.
+State resume(Plan plan, Seed seed, std::vector<Trial> trials,
+             std::optional<std::string> stopped = std::nullopt, std::vector<RestCut> rests_cut = {});
+
+bool is_finished(const State& drill);
+
+/// One row of the helper's printed card: when the screen shows `letter`, pour `bottle` into the cup with the
+/// code at `place`, and what goes beside it into the others.
+struct CardRow {
+    std::string letter;
+    std::string bottle;  ///< "base" for a blank
+    std::size_t level{};
+    std::size_t place{};
+    std::vector<BlindCode> codes;
+};
+/// The whole card for a served drill, sorted by letter: enough one-time letters for every portion of every
+/// rung.
+std::vector<CardRow> pour_card(const Plan& plan, Seed seed);
+
+/// Answers for the fits of one series: every done trial, in order. Right or wrong; not for graded cups.
+std::vector<threshold::Answered> answered(const State& drill, std::size_t series = 0);
+/// The threshold of one series so far; warnings included.
+threshold::Threshold threshold_so_far(const State& drill, std::size_t series = 0);
+/// Cups served so far in presentations.
+std::size_t cups(const State& drill);
+/// Intake so far if all was swallowed.
+safety::Intake intake(const State& drill);
+
+/// What a drill found, in one shape for all of them; each drill's own header has its typed result.
+struct Finding {
+    struct Named {
+        std::string name;  ///< "detection", "recognition of sugar", "nose closed"
+        threshold::Threshold threshold;
+    };
+    struct Measure {
+        std::string name;  ///< "Weber fraction"
+        double value{};
+        double lower{};  ///< equal-tailed 95 %
+        double upper{};
+        std::string unit;  ///< empty: a plain number
+    };
+    std::vector<Named> thresholds;
+    std::vector<Measure> measures;
+    std::vector<std::string> sentences;
+};
+Finding finding(const State& drill);
+
+}  // namespace sipladder::drills

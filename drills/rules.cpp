@@ -1,0 +1,119 @@
+// The table of drills, and what those share whose answers are right or wrong.
+
+#include "drills/rules.hpp"
+
+#include "engine/threshold/next_level.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace sipladder::drills {
+
+const Rules& rules_of(Kind kind) {
+    switch (kind) {
+        case Kind::detection:
+            return detection_rules();
+        default:
+            break;
+    }
+    throw Refused("drill", "is of a kind that this program cannot carry out yet", "detection");
+}
+
+bool is_right(const Plan& plan, const Trial& trial) {
+    const bool is_place = cups_together(plan) > 1;
+    return trial.given->choice == (is_place ? *trial.place : line_of_series(plan, trial.series));
+}
+
+void believe_right_or_wrong(State& drill, const Trial& trial) {
+    const auto& ladder = ladder_of(drill.plan, line_of_series(drill.plan, trial.series));
+    drill.posteriors[trial.series].update(Log10Level{threshold::levels_log10(ladder)[trial.level]},
+                                          is_right(drill.plan, trial));
+}
+
+std::vector<int> portions_left(const State& drill, std::size_t line) {
+    std::vector<int> left = portions_to_serve(drill.plan, line);
+    for (const Trial& trial : drill.trials)
+        if (!trial.is_blank && line_of_series(drill.plan, trial.series) == line)
+            left[trial.level] = std::max(left[trial.level] - 1, 0);
+    return left;
+}
+
+std::optional<std::size_t> level_for(const State& drill, std::size_t series) {
+    const std::size_t line = line_of_series(drill.plan, series);
+    const std::vector<int> left = portions_left(drill, line);
+    std::vector<std::size_t> served;
+    for (const Trial& trial : drill.trials)
+        if (!trial.is_blank && trial.series == series) served.push_back(trial.level);
+    if (drill.plan.order == Order::ascending) {
+        const std::size_t level = served.size() % left.size();
+        return left[level] > 0 ? std::optional(level) : std::nullopt;
+    }
+    const threshold::Posterior& posterior = drill.posteriors[series];
+    const threshold::Chooser chooser{posterior, threshold::levels_log10(ladder_of(drill.plan, line))};
+    if (drill.plan.rule_version < 2) return next_level(posterior, chooser, left);
+    return next_level_varied(posterior, chooser, left, served);
+}
+
+std::optional<Wanted> choose_only_series(const State& drill) {
+    const auto level = level_for(drill, 0);
+    return level ? std::optional(Wanted{0, *level, false}) : std::nullopt;
+}
+
+/// The fine fit takes a hundred times as long as the coarse one, so it is asked only when the coarse SD and
+/// the least that mixing adds to it are small enough.
+bool all_series_precise(const State& drill, double wanted_sd_log10) {
+    const auto shares_less = [](const solution::MixedLevel& a, const solution::MixedLevel& b) {
+        return a.u_shared_rel < b.u_shared_rel;
+    };
+    for (std::size_t series = 0; series < series_count(drill.plan); ++series) {
+        const auto& levels = ladder_of(drill.plan, line_of_series(drill.plan, series)).levels;
+        const double least_shared = std::min_element(levels.begin(), levels.end(), shares_less)->u_shared_rel;
+        if (std::hypot(drill.posteriors[series].sd(), least_shared / std::numbers::ln10) > wanted_sd_log10)
+            return false;
+    }
+    for (std::size_t series = 0; series < series_count(drill.plan); ++series)
+        if (threshold_so_far(drill, series).sd_log10 > wanted_sd_log10) return false;
+    return true;
+}
+
+std::vector<threshold::Answered> answered(const State& drill, std::size_t series) {
+    std::vector<threshold::Answered> answers;
+    for (const Trial& trial : drill.trials)
+        if (trial.is_done() && !trial.is_blank && trial.series == series)
+            answers.push_back({trial.level, is_right(drill.plan, trial)});
+    return answers;
+}
+
+threshold::Threshold threshold_so_far(const State& drill, std::size_t series) {
+    const std::size_t line = line_of_series(drill.plan, series);
+    const solution::MixedLadder& ladder = ladder_of(drill.plan, line);
+    threshold::Threshold found = threshold::threshold(ladder, answered(drill, series),
+                                                      prior_of(drill.plan, line), task_of(drill.plan));
+    const std::size_t together = cups_together(drill.plan);
+    if (together < 2) return found;
+    std::vector<threshold::Asked> asked;
+    const std::vector<double> levels = threshold::levels_log10(ladder);
+    for (const Trial& trial : drill.trials)
+        if (trial.is_done() && trial.series == series)
+            asked.push_back({levels[trial.level], *trial.place, trial.given->choice});
+    for (threshold::Warning& warning :
+         threshold::warnings_in_order(drill.posteriors[series], asked, together))
+        found.warnings.push_back(std::move(warning));
+    return found;
+}
+
+std::vector<std::string> place_words(std::size_t places_together) {
+    SIPLADDER_EXPECT(places_together == 2 || places_together == 3);
+    if (places_together == 2) return {"left", "right"};
+    return {"left", "middle", "right"};
+}
+
+Finding finding_of_thresholds(const State& drill, const std::vector<std::string>& names) {
+    Finding found;
+    for (std::size_t series = 0; series < series_count(drill.plan); ++series)
+        found.thresholds.push_back({names.at(series), threshold_so_far(drill, series)});
+    return found;
+}
+
+}  // namespace sipladder::drills

@@ -1,0 +1,73 @@
+#pragma once
+
+#include "drills/drill.hpp"
+#include "engine/problem.hpp"
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+/// What differs from drill to drill, as a table of functions: drills/drill carries out the rest. Inside
+/// drills only.
+namespace sipladder::drills {
+
+class Problems {
+  public:
+    void want(bool holds, std::string where, std::string what, std::string right) {
+        if (!holds) found_.push_back({std::move(where), std::move(what), std::move(right)});
+    }
+    void refuse_if_any() {
+        if (!found_.empty()) throw Refused(std::move(found_));
+    }
+
+  private:
+    std::vector<Problem> found_;
+};
+
+/// What the next presentation is to hold.
+struct Wanted {
+    std::size_t series{};
+    std::size_t level{};
+    bool is_blank = false;
+};
+
+struct Rules {
+    std::string_view name;      ///< of journal rows
+    std::size_t cups_together;  ///< cups in one presentation
+    bool tastes = true;         ///< false: nothing is drunk, so no intake, no rest, no known cups
+    bool has_blanks = false;    ///< single cups of the base alone are served too
+    /// What only this drill wants of its plan.
+    void (*check)(const Plan& plan, Problems& problems);
+    /// What comes next; nothing where no bottle that may be served has a portion left.
+    std::optional<Wanted> (*choose)(const State& drill);
+    /// Learns from a done trial.
+    void (*believe)(State& drill, const Trial& trial);
+    bool (*is_precise)(const State& drill, double wanted_sd_log10);
+    Question (*question)(const Plan& plan);
+    Finding (*finding)(const State& drill);
+};
+
+const Rules& rules_of(Kind kind);
+
+// Each in its drill's own file.
+const Rules& detection_rules();
+
+// Shared by drills whose answers are right or wrong.
+
+/// Portions of each rung of a series that are left.
+std::vector<int> portions_left(const State& drill, std::size_t line);
+/// Adaptive or ascending, as the plan says.
+std::optional<std::size_t> level_for(const State& drill, std::size_t series);
+/// The plan's one series.
+std::optional<Wanted> choose_only_series(const State& drill);
+void believe_right_or_wrong(State& drill, const Trial& trial);
+bool is_right(const Plan& plan, const Trial& trial);
+bool all_series_precise(const State& drill, double wanted_sd_log10);
+/// "left", "middle", "right".
+std::vector<std::string> place_words(std::size_t places_together);
+/// A threshold as a line of the finding.
+Finding finding_of_thresholds(const State& drill, const std::vector<std::string>& names);
+
+}  // namespace sipladder::drills
