@@ -8,6 +8,7 @@
 #include <memory>
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 /// Certainty of a 3-AFC answer as part of the answer. Only where the taster cannot know the level (served,
@@ -34,8 +35,9 @@ std::optional<std::size_t> next_level_varied(const HabitPosterior& posterior, co
 /// What certainty was worth.
 struct CertaintyFit {
     Threshold threshold;
-    double informative{};          ///< probability that certainty follows what was tasted, wholly or in part
+    double informative{};          ///< how much of the certainty follows what was tasted, 0 to 1, expected
     std::size_t with_certainty{};  ///< answers that came with one
+    std::string text;              ///< in words; empty for few answers
 };
 /// @throws Refused for a prior that cannot be used
 CertaintyFit certainty_threshold(const solution::MixedLadder& ladder, std::span<const Answered> answers,

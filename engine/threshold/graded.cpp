@@ -2,6 +2,7 @@
 
 #include "engine/threshold/discrimination.hpp"
 #include "engine/threshold/graded_cups.hpp"
+#include "engine/threshold/percepts.hpp"
 
 #include <algorithm>
 #include <array>
@@ -54,14 +55,8 @@ std::vector<Habit> habits() {
     return all;
 }
 
-/// The same span for any number of grades; a single cut lies in the middle of it.
 std::vector<double> cuts_of(const Habit& habit, std::size_t grades) {
-    if (grades == 2) return {habit.first + habit.spacing};
-    std::vector<double> cuts;
-    for (std::size_t j = 0; j + 1 < grades; ++j)
-        cuts.push_back(habit.first +
-                       2.0 * habit.spacing * static_cast<double>(j) / static_cast<double>(grades - 2));
-    return cuts;
+    return percepts::cut_points(habit.first, habit.spacing, grades);
 }
 
 /// Probability of each grade. A lapse gives the grade of a blank.
@@ -77,11 +72,6 @@ std::vector<double> grade_shares(const std::vector<double>& cuts, double distanc
         more = next;
     }
     return shares;
-}
-
-/// In 3-AFC a lapse still finds a third by chance, so the share graded blindly is larger than the lapse.
-double blank_share_of(double lapse) {
-    return std::min(1.5 * lapse, 1.0);
 }
 
 /// perceived_distance over z = (x - theta)/s, tabulated.
@@ -121,7 +111,7 @@ std::vector<double> share_table(std::span<const double> lapses, const std::vecto
             const std::vector<double> cuts = cuts_of(habit, grades);
             for (std::size_t d = 0; d < distance_count; ++d)
                 for (const double share :
-                     grade_shares(cuts, distance_step * static_cast<double>(d), blank_share_of(lapse)))
+                     grade_shares(cuts, distance_step * static_cast<double>(d), percepts::blank_share(lapse)))
                     table.push_back(std::log(share));
         }
     return table;
@@ -303,7 +293,8 @@ GradedFit graded_threshold(std::span<const GradedCounts> counts, const Prior& pr
     const Curve curve{t.log10, t.width_log10, t.lapse};
     judge(cups.blanks, grade_shares(fit.cut_points, 0.0, 0.0), fit);
     for (const auto& [x, grades] : cups.levels)
-        judge(grades, grade_shares(fit.cut_points, perceived_distance(curve, x), blank_share_of(t.lapse)),
+        judge(grades,
+              grade_shares(fit.cut_points, perceived_distance(curve, x), percepts::blank_share(t.lapse)),
               fit);
     const int habit_parameters = cups.grades > 2 ? 2 : 1;
     fit.deviance_df = static_cast<int>((cups.levels.size() + 1) * (cups.grades - 1)) - 2 - habit_parameters;

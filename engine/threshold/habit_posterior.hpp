@@ -17,11 +17,13 @@ struct HabitModel {
     static constexpr double distance_step = 0.02;
     static constexpr std::size_t distances = 451;  ///< d' 0 to 9; beyond it every answer is as at 9
 
+    std::vector<double> edges;  ///< (x - theta)/s half-way between neighbouring distances, ascending
     std::size_t outcomes{};     ///< of one question
+    std::size_t lanes{};        ///< outcomes filled up to a multiple of 4
     std::size_t asked{};        ///< the first so many are what is foreseen when the next level is chosen
     std::size_t habits{};       ///< a multiple of 4; unused ones have no weight
     std::vector<float> prior;   ///< [pace][habit], sums to 1
-    std::vector<float> shares;  ///< [distance][habit][outcome]
+    std::vector<float> shares;  ///< [distance][habit][lane]
     /// Habits that lie side by side, so many a run, differ by one step only; a person may wander along them
     /// from cup to cup.
     std::size_t run = 1;
@@ -77,9 +79,8 @@ class HabitPosterior {
     }
 
   private:
-    void multiply(const DistanceTable& level, std::size_t outcome);
-    void wander();
-    void sum_up();
+    double multiply(const DistanceTable& level, std::size_t outcome);
+    void sum_up(float scale, bool wander);
     std::vector<float> empty_factors() const;
 
     std::shared_ptr<const HabitModel> model_;
@@ -97,7 +98,13 @@ class HabitPosterior {
     double log_evidence_ = 0.0;
 };
 
-/// Chooses among the levels of one ladder for such a posterior.
+/// What is foreseen of one answer.
+struct Foreseen {
+    double entropy{};            ///< nats, of the theta marginal after it, expected
+    std::vector<double> shares;  ///< probability of each outcome that is foreseen
+};
+
+/// Foresees answers at the levels of one ladder.
 class HabitChooser {
   public:
     /// @param grid          any posterior of the model and grid that are to be used
@@ -105,8 +112,8 @@ class HabitChooser {
     HabitChooser(const HabitPosterior& grid, std::span<const double> levels_log10);
     std::size_t levels() const { return tables_.size(); }
     const DistanceTable& table(std::size_t level) const { return tables_.at(level); }
-    /// Expected entropy (nats) of the theta marginal after one answer at each level.
-    std::vector<double> expected_entropy(const HabitPosterior& posterior) const;
+    /// What one answer at each level is expected to do.
+    std::vector<Foreseen> foresee(const HabitPosterior& posterior) const;
 
   private:
     std::vector<DistanceTable> tables_;

@@ -112,31 +112,40 @@ std::optional<std::size_t> next_level(const Posterior& posterior, std::span<cons
     return next_level(posterior, Chooser{posterior, levels_log10}, portions_left);
 }
 
+std::optional<std::size_t> least_varied(std::span<const double> entropies, std::span<const int> portions_left,
+                                        std::span<const std::size_t> served,
+                                        const std::vector<bool>& is_clear) {
+    SIPLADDER_EXPECT(entropies.size() == portions_left.size() && entropies.size() == is_clear.size());
+    constexpr std::size_t most_running = 4;  // judgement
+    constexpr std::size_t clear_apart = 2;   // judgement
+    const auto lately = served.last(std::min(served.size(), most_running));
+    const bool was_clear =
+        std::any_of(lately.end() - static_cast<std::ptrdiff_t>(std::min(lately.size(), clear_apart)),
+                    lately.end(), [&](std::size_t level) { return is_clear[level]; });
+    std::vector<bool> barred(entropies.size(), false);
+    for (std::size_t i = 0; i < barred.size(); ++i) {
+        const bool running = lately.size() == most_running &&
+                             std::all_of(lately.begin(), lately.end(), [i](std::size_t s) { return s == i; });
+        barred[i] = running || (was_clear && is_clear[i]);
+    }
+    if (const auto level = least(entropies, portions_left, barred)) return level;
+    return least(entropies, portions_left, std::vector<bool>(entropies.size(), false));
+}
+
+std::vector<bool> clear_levels(std::span<const double> right_probabilities, double guess) {
+    constexpr double clear_share = 0.85;  // judgement: of the way from chance to always right
+    std::vector<bool> result;
+    for (const double right : right_probabilities)
+        result.push_back(right > guess + (1.0 - guess) * clear_share);
+    return result;
+}
+
 std::optional<std::size_t> next_level_varied(const Posterior& posterior, const Chooser& chooser,
                                              std::span<const int> portions_left,
                                              std::span<const std::size_t> served) {
     SIPLADDER_EXPECT(chooser.levels() == portions_left.size());
-    constexpr std::size_t most_running = 4;  // judgement
-    constexpr std::size_t clear_apart = 2;   // judgement
-    constexpr double clear_share = 0.85;     // judgement: of the way from chance to always right
-    const std::vector<double> entropies = chooser.expected_entropy(posterior);
-    const std::vector<double> right = chooser.right_probability(posterior);
-    const double guess = posterior.task().guess;
-    const auto is_clear = [&](std::size_t level) {
-        return right[level] > guess + (1.0 - guess) * clear_share;
-    };
-    const auto lately = served.last(std::min(served.size(), most_running));
-    const bool was_clear =
-        std::any_of(lately.end() - static_cast<std::ptrdiff_t>(std::min(lately.size(), clear_apart)),
-                    lately.end(), is_clear);
-    std::vector<bool> barred(chooser.levels(), false);
-    for (std::size_t i = 0; i < barred.size(); ++i) {
-        const bool running = lately.size() == most_running &&
-                             std::all_of(lately.begin(), lately.end(), [i](std::size_t s) { return s == i; });
-        barred[i] = running || (was_clear && is_clear(i));
-    }
-    if (const auto level = least(entropies, portions_left, barred)) return level;
-    return least(entropies, portions_left, std::vector<bool>(chooser.levels(), false));
+    return least_varied(chooser.expected_entropy(posterior), portions_left, served,
+                        clear_levels(chooser.right_probability(posterior), posterior.task().guess));
 }
 
 }  // namespace sipladder::threshold

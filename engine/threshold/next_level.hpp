@@ -50,6 +50,14 @@ std::optional<std::size_t> next_level_varied(const Posterior& posterior, const C
                                              std::span<const int> portions_left,
                                              std::span<const std::size_t> served);
 
+/// The same rules for entropies from elsewhere. @param is_clear  levels that would almost surely be clear
+std::optional<std::size_t> least_varied(std::span<const double> entropies, std::span<const int> portions_left,
+                                        std::span<const std::size_t> served,
+                                        const std::vector<bool>& is_clear);
+/// Levels whose answer is foreseen right almost surely. @param guess  chance of being right without
+/// perceiving
+std::vector<bool> clear_levels(std::span<const double> right_probabilities, double guess);
+
 /// Expected entropy (nats) of the theta marginal after one answer at each level.
 std::vector<double> expected_entropy(const Posterior& posterior, std::span<const double> levels_log10);
 

@@ -183,6 +183,23 @@ std::vector<Counts> counts_of(const solution::MixedLadder& ladder, const std::ve
     return result;
 }
 
+void locate(Threshold& result, std::span<const double> thetas, double step, std::span<const double> marginal,
+            double mixing_sd_log10) {
+    SIPLADDER_EXPECT(thetas.size() == marginal.size());
+    const Blurred blurred{thetas, step, marginal, mixing_sd_log10};
+    const double mean = std::inner_product(marginal.begin(), marginal.end(), thetas.begin(), 0.0);
+    double square = 0.0;
+    for (std::size_t t = 0; t < thetas.size(); ++t)
+        square += marginal[t] * (thetas[t] - mean) * (thetas[t] - mean);
+    result.log10 = mean;
+    result.lower_log10 = blurred.quantile(0.025);
+    result.upper_log10 = blurred.quantile(0.975);
+    result.sd_log10 = std::hypot(std::sqrt(square), mixing_sd_log10);
+    result.mixing_sd_log10 = mixing_sd_log10;
+    result.theta_grid_log10.assign(thetas.begin(), thetas.end());
+    result.theta_density = blurred.cells();
+}
+
 Threshold threshold(const solution::MixedLadder& ladder, const std::vector<Answered>& answers,
                     const Prior& prior, const Task& task) {
     FitSettings settings;
@@ -204,15 +221,10 @@ Threshold threshold(std::span<const Counts> counts, const Prior& prior, const Ta
     check_counts(counts, settings.u_shared_log10);
     Posterior posterior{prior, task, settings.grid, settings.shape};
     for (const Counts& at : counts) posterior.update(at);
-    const std::vector<double> marginal = posterior.theta_marginal();
 
     Threshold result;
-    result.mixing_sd_log10 = mixing_sd(posterior, counts, settings.u_shared_log10);
-    const Blurred blurred{posterior.thetas(), posterior.theta_step(), marginal, result.mixing_sd_log10};
-    result.log10 = posterior.mean();
-    result.lower_log10 = blurred.quantile(0.025);
-    result.upper_log10 = blurred.quantile(0.975);
-    result.sd_log10 = std::hypot(posterior.sd(), result.mixing_sd_log10);
+    locate(result, posterior.thetas(), posterior.theta_step(), posterior.theta_marginals(),
+           mixing_sd(posterior, counts, settings.u_shared_log10));
     result.width_log10 = geometric_mean_width(posterior);
     const std::vector<double> lapse_marginal = posterior.lapse_marginal();
     result.lapse =
@@ -221,8 +233,6 @@ Threshold threshold(std::span<const Counts> counts, const Prior& prior, const Ta
     result.scale = settings.scale;
     result.prior = prior.name;
     result.warnings = warnings_for(posterior, counts, settings.scale);
-    result.theta_grid_log10.assign(posterior.thetas().begin(), posterior.thetas().end());
-    result.theta_density = blurred.cells();
     return result;
 }
 

@@ -57,6 +57,11 @@ struct FitSettings {
 Threshold threshold(std::span<const Counts> counts, const Prior& prior, const Task& task,
                     const FitSettings& settings = {});
 
+/// Fills in value, interval, SD and ridge of a threshold from the marginal of theta, blurred by the mixing.
+/// @param step  width of a theta cell, log10
+void locate(Threshold& result, std::span<const double> thetas, double step, std::span<const double> marginal,
+            double mixing_sd_log10);
+
 /// Answers pooled by level of the ladder, weakest first, levels never served left out, each with its own
 /// mixing uncertainty. @pre every level index lies within the ladder
 std::vector<Counts> counts_of(const solution::MixedLadder& ladder, const std::vector<Answered>& answers);

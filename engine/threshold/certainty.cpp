@@ -1,0 +1,226 @@
+#include "engine/threshold/certainty.hpp"
+
+#include "engine/problem.hpp"
+#include "engine/text.hpp"
+#include "engine/threshold/habit_threshold.hpp"
+#include "engine/threshold/next_level.hpp"
+#include "engine/threshold/percepts.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <numbers>
+
+// The strongest of three percepts is picked, and its lead over the second strongest says how sure one is:
+//   P(right, lead > c) = ∫ φ(u) Φ(u + d' - c)² du
+//   P(wrong, lead > c) = 2 ∫ φ(u) Φ(u - c) Φ(u - c - d') du
+// Cut points c and c + spacing are learned. A person whose certainty says nothing is learned too: for such a
+// one the shares of the three words are the same at every level, right or wrong, and only right or wrong
+// counts. Which of the two it is, the answers decide: this keeps empty certainty from moving a threshold.
+
+namespace sipladder::threshold {
+
+namespace {
+
+constexpr std::size_t words = 3;
+constexpr std::size_t right_alone = 6;
+constexpr std::size_t wrong_alone = 7;
+constexpr std::size_t outcomes = 8;
+
+struct Weighted {
+    long hundredths;
+    double weight;
+};
+// Judgement: the lead at which "leaning" begins, and how much further "sure" does, in units of the noise.
+constexpr std::array<Weighted, 7> firsts{
+    {{15, 0.6}, {40, 1.0}, {65, 1.0}, {90, 1.0}, {120, 0.6}, {160, 0.5}, {210, 0.3}}};
+constexpr std::array<Weighted, 5> spacings{{{40, 0.8}, {70, 1.0}, {100, 1.0}, {135, 1.0}, {180, 0.7}}};
+constexpr std::array<Weighted, 2> half_firsts{{{40, 1.0}, {90, 1.0}}};
+constexpr std::array<Weighted, 2> half_spacings{{{60, 1.0}, {120, 1.0}}};
+constexpr double meant_weight = 0.78;
+constexpr double half_weight = 0.08;
+constexpr double empty_weight = 0.14;
+
+/// Right and wrong with a lead above c.
+struct Beyond {
+    double right{};
+    double wrong{};
+};
+
+class Leads {
+  public:
+    Leads() {
+        const double scale =
+            0.01 * static_cast<double>(step) * std::numbers::inv_sqrtpi / std::numbers::sqrt2;
+        for (long u = -reach; u <= reach; u += step) {
+            const double z = 0.01 * static_cast<double>(u);
+            weights_.push_back(scale * std::exp(-0.5 * z * z));
+        }
+    }
+    Beyond beyond(std::size_t distance, long cut_hundredths) const {
+        const auto d = static_cast<long>(2 * distance);
+        Beyond sum;
+        std::size_t place = 0;
+        for (long u = -reach; u <= reach; u += step) {
+            const double weight = weights_[place++];
+            const double ahead = normal_.below(u + d - cut_hundredths);
+            sum.right += weight * ahead * ahead;
+            sum.wrong +=
+                2.0 * weight * normal_.below(u - cut_hundredths) * normal_.below(u - cut_hundredths - d);
+        }
+        return sum;
+    }
+
+  private:
+    static constexpr long step = 25;  // hundredths: for such bells the trapezoid rule is exact to 1e-9
+    static constexpr long reach = 600;
+    percepts::NormalTable normal_;
+    std::vector<double> weights_;
+};
+
+/// Cuts in hundredths, and the share of certainty that is drawn at random.
+struct Habit {
+    long first{};
+    long spacing{};
+    double at_random{};
+    double weight{};
+};
+
+std::vector<Habit> habits() {
+    std::vector<Habit> all;
+    const auto add = [&](const auto& cuts, const auto& gaps, double at_random, double whole) {
+        double sum = 0.0;
+        for (const Weighted& cut : cuts)
+            for (const Weighted& gap : gaps) sum += cut.weight * gap.weight;
+        for (const Weighted& cut : cuts)
+            for (const Weighted& gap : gaps)
+                all.push_back(
+                    {cut.hundredths, gap.hundredths, at_random, whole * cut.weight * gap.weight / sum});
+    };
+    add(firsts, spacings, 0.0, meant_weight);
+    add(half_firsts, half_spacings, 0.5, half_weight);
+    all.push_back({0, 0, 1.0, empty_weight});
+    return all;
+}
+
+/// Guessed, leaning, sure of right answers, then of wrong ones, then right and wrong with nothing said.
+std::array<float, outcomes> shares_of(const Leads& leads, const Habit& habit, std::size_t distance) {
+    const auto [right, wrong] = leads.beyond(distance, 0);
+    std::array<double, outcomes> shares{};
+    shares[right_alone] = right;
+    shares[wrong_alone] = wrong;
+    if (habit.at_random == 1.0) {  // the posterior knows the shares of the words
+        for (std::size_t k = 0; k < words; ++k) {
+            shares[k] = right;
+            shares[words + k] = wrong;
+        }
+    } else {
+        const Beyond some = leads.beyond(distance, habit.first);
+        const Beyond far = leads.beyond(distance, habit.first + habit.spacing);
+        const std::array<double, 2 * words> meant{right - some.right, some.right - far.right, far.right,
+                                                  wrong - some.wrong, some.wrong - far.wrong, far.wrong};
+        for (std::size_t k = 0; k < 2 * words; ++k)
+            shares[k] = (1.0 - habit.at_random) * meant[k] +
+                        habit.at_random * (k < words ? right : wrong) / static_cast<double>(words);
+    }
+    std::array<float, outcomes> result{};
+    constexpr double least = 1e-9;  // a slip of the finger is never impossible
+    for (std::size_t k = 0; k < outcomes; ++k) result[k] = static_cast<float>(std::max(shares[k], least));
+    return result;
+}
+
+std::string words_for(const CertaintyFit& fit) {
+    constexpr std::size_t few = 6;
+    if (fit.with_certainty < few) return "";
+    constexpr double much = 0.75;
+    const std::string share = "about " + significant(100.0 * fit.informative, 2) + " % of it";
+    if (fit.informative >= much)
+        return "How sure this person was follows what was tasted (" + share +
+               "), so it narrows the interval.";
+    if (fit.informative <= 1.0 - much)
+        return "How sure this person was says next to nothing about what was tasted (" + share +
+               " follows it), so right and wrong alone decide.";
+    return "How far certainty follows what was tasted is open (" + share + "), so it counts in part.";
+}
+
+}  // namespace
+
+std::size_t outcome_of(bool correct, std::optional<Certainty> certainty) {
+    if (!certainty) return correct ? right_alone : wrong_alone;
+    return (correct ? 0 : words) + static_cast<std::size_t>(*certainty);
+}
+
+std::shared_ptr<const HabitModel> certainty_model() {
+    const std::vector<Habit> all = habits();
+    auto model = std::make_shared<HabitModel>();
+    model->edges = percepts::distance_edges();
+    model->outcomes = model->lanes = outcomes;
+    model->asked = 2 * words;
+    model->habits = (all.size() + 3) / 4 * 4;
+    model->has_empty = true;
+    model->empty = all.size() - 1;
+    model->labels = {0, 1, 2, 0, 1, 2, std::nullopt, std::nullopt};
+    model->label_weights = {1.0, 1.0, 1.0};
+    model->prior.assign(model->habits, 0.0F);
+    for (std::size_t j = 0; j < all.size(); ++j) model->prior[j] = static_cast<float>(all[j].weight);
+    model->shares.assign(HabitModel::distances * model->habits * outcomes, 0.0F);
+    const Leads leads;
+    for (std::size_t d = 0; d < HabitModel::distances; ++d)
+        for (std::size_t j = 0; j < all.size(); ++j) {
+            const auto shares = shares_of(leads, all[j], d);
+            std::copy(
+                shares.begin(), shares.end(),
+                model->shares.begin() + static_cast<std::ptrdiff_t>((d * model->habits + j) * outcomes));
+        }
+    return model;
+}
+
+HabitPosterior certainty_posterior(const Prior& prior, Fineness fineness) {
+    return {certainty_model(), prior, fineness == Fineness::coarse ? coarse_habit_grid : fine_habit_grid};
+}
+
+std::optional<std::size_t> next_level_varied(const HabitPosterior& posterior, const HabitChooser& chooser,
+                                             std::span<const int> portions_left,
+                                             std::span<const std::size_t> served) {
+    std::vector<double> entropies;
+    std::vector<double> right;
+    for (const Foreseen& ahead : chooser.foresee(posterior)) {
+        entropies.push_back(ahead.entropy);
+        right.push_back(ahead.shares[0] + ahead.shares[1] + ahead.shares[2]);
+    }
+    return least_varied(entropies, portions_left, served, clear_levels(right, three_afc.guess));
+}
+
+CertaintyFit certainty_threshold(const solution::MixedLadder& ladder, std::span<const Answered> answers,
+                                 const Prior& prior) {
+    HabitPosterior posterior = certainty_posterior(prior, Fineness::fine);
+    const std::vector<double> levels = levels_log10(ladder);
+    const HabitChooser tables(posterior, levels);
+    std::map<std::size_t, OutcomeCounts> by_level;
+    CertaintyFit fit;
+    for (const Answered& answer : answers) {
+        SIPLADDER_EXPECT(answer.level < levels.size());
+        const std::size_t outcome = outcome_of(answer.correct, answer.certainty);
+        posterior.update(tables.table(answer.level), outcome);
+        OutcomeCounts& at = by_level[answer.level];
+        at.level = answer.level;
+        at.outcomes.resize(outcomes, 0);
+        ++at.outcomes[outcome];
+        if (answer.certainty) ++fit.with_certainty;
+    }
+    std::vector<OutcomeCounts> counts;
+    for (auto& [level, at] : by_level) counts.push_back(std::move(at));
+    fit.threshold = threshold_of(posterior, ladder, counts);
+    const std::vector<double> shares = posterior.habit_marginal();
+    const std::vector<Habit> all = habits();
+    for (std::size_t j = 0; j < all.size(); ++j) fit.informative += shares[j] * (1.0 - all[j].at_random);
+    fit.text = words_for(fit);
+    Posterior plain(prior, three_afc, Fineness::coarse);
+    const std::vector<Counts> right_of = counts_of(ladder, {answers.begin(), answers.end()});
+    for (const Counts& at : right_of) plain.update(at);
+    fit.threshold.warnings = warnings_for(plain, right_of, ladder.scale);
+    return fit;
+}
+
+}  // namespace sipladder::threshold
