@@ -338,7 +338,9 @@ void say_plan(const solution::MixPlan& plan, const solution::AsMixed& mixed) {
     say("");
     for (const solution::ShoppingItem& item : plan.shopping)
         say("To have at hand: " + item.what +
-            (item.amount > 0.0 ? ", " + exact(item.amount) + " " + item.unit : "") +
+            (item.amount > 0.0 ? ", " + exact(item.amount) + " " +
+                                     (item.unit == "pieces" && item.amount == 1.0 ? "piece" : item.unit)
+                               : "") +
             (item.why.empty() ? "" : " (" + item.why + ")"));
     for (const solution::Keeping& one : plan.keeping)
         say("Keeps: " + one.what + ", " + std::to_string(one.hours) + " h at most, " + one.how + ".");
