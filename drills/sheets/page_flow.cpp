@@ -53,7 +53,7 @@ std::vector<PlacedBlock> flow(const std::vector<Block>& blocks, double top, doub
         const Block& block = blocks[i];
         const bool held = i > 0 && blocks[i - 1].with_next;
         const double need = (is_first ? 0.0 : block.space_before) + height_with_next(blocks, i);
-        if (!is_first && !held && y + need > bottom) {
+        if (!is_first && !held && (block.new_page || y + need > bottom)) {
             ++page;
             y = top;
             is_first = true;

@@ -20,6 +20,7 @@ struct Block {
     std::function<void(cairo_t*, double left, double top)> draw;
     double space_before{};       ///< left out at the top of a page
     bool with_next = false;      ///< not the last on its page: a heading, the head of a table
+    bool new_page = false;       ///< begins a page: the sheet of the next person
     std::size_t repeats = none;  ///< index of the block drawn again above this one where it starts a page
 
     static constexpr std::size_t none = static_cast<std::size_t>(-1);

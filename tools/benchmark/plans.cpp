@@ -60,7 +60,8 @@ std::size_t impossible_in(const solution::MixPlan& plan) {
             ++wrong;
     }
     for (const solution::PlannedLevel& level : plan.levels)
-        if (level.mixed > substance.strongest_cup * (1.0 + solution::cap_tolerance) || level.portions < 1) ++wrong;
+        if (level.mixed > substance.strongest_cup * (1.0 + solution::cap_tolerance) || level.portions < 1)
+            ++wrong;
     return wrong;
 }
 

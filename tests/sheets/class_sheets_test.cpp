@@ -1,0 +1,86 @@
+#include "drills/sheets/class_sheets.hpp"
+
+#include "engine/problem.hpp"
+#include "tests/classroom/classes.hpp"
+#include "tests/support/pdf_pages.hpp"
+
+#include <doctest/doctest.h>
+
+#include <map>
+#include <string>
+
+using namespace sipladder;
+using namespace sipladder::drills;
+using namespace sipladder::tests;
+using sheets::Paper;
+
+namespace {
+
+const sheets::ClassInfo info{"Evening class, invented",
+                             {"Ada, invented"},
+                             {"Spit, rinse, and stop whenever something feels off."},
+                             {1'772'388'300'000, 60, 0}};
+
+std::string refusal(const sheets::LabelGrid& grid, Paper paper) {
+    try {
+        sheets::labels_pdf({{"417", {}}}, grid, paper, "labels", info.made);
+    } catch (const Refused& refused) {
+        return refused.what();
+    }
+    return "";
+}
+
+}  // namespace
+
+TEST_CASE("every sheet of a class repeats byte for byte, and each ballot begins a page") {
+    const classroom::Service service = classroom::design(class_of(24), Seed{7});
+    for (const auto make :
+         {sheets::ballots_pdf, sheets::key_pdf, sheets::pour_list_pdf, sheets::tray_maps_pdf})
+        for (const Paper paper : {Paper::a4, Paper::us_letter}) {
+            const std::string once = make(service, info, paper);
+            CHECK(once == make(service, info, paper));
+            CHECK(tests::pages_of(once) > 1);
+        }
+    classroom::ClassPlan short_plan{24, 2, 0, {which_cup(3)}};
+    const classroom::Service brief = classroom::design(short_plan, Seed{7});
+    CHECK(tests::pages_of(sheets::ballots_pdf(brief, info, Paper::a4)) == 26);
+}
+
+TEST_CASE("ballots and tray maps do not change with what a cup holds, and the key does") {
+    const classroom::Service service = classroom::design(class_of(6), Seed{7});
+    classroom::Service other = service;
+    for (classroom::Seat& seat : other.seats) {
+        for (classroom::Serving& serving : seat.servings[0])
+            for (classroom::Cup& cup : serving.cups) cup.is_blank = !cup.is_blank;
+        for (classroom::Serving& serving : seat.servings[1])
+            for (classroom::Cup& cup : serving.cups) cup.sample = 3 - cup.sample;
+    }
+    CHECK(sheets::ballots_pdf(service, info, Paper::a4) == sheets::ballots_pdf(other, info, Paper::a4));
+    CHECK(sheets::tray_maps_pdf(service, info, Paper::a4) == sheets::tray_maps_pdf(other, info, Paper::a4));
+    CHECK(sheets::key_pdf(service, info, Paper::a4) != sheets::key_pdf(other, info, Paper::a4));
+}
+
+TEST_CASE("there is one label for every cup that the pour list wants") {
+    const classroom::Service service = classroom::design(class_of(24), Seed{7});
+    std::map<std::string, std::size_t> labels;
+    for (const sheets::Label& label : sheets::cup_labels(service)) ++labels[label.large];
+    std::size_t cups = 0;
+    for (const classroom::PourLine& line : classroom::pour_lines(service)) {
+        cups += line.cups;
+        if (!line.code.digits.empty()) CHECK(labels[line.code.digits] == line.cups);
+    }
+    std::size_t all = 0;
+    for (const auto& [large, count] : labels) all += count;
+    CHECK(all == cups);
+    CHECK(cups == classroom::costs(class_of(24)).cups);
+    CHECK(tests::pages_of(sheets::labels_pdf(sheets::cup_labels(service), {}, Paper::a4, "labels",
+                                             info.made)) == (cups + 23) / 24);
+}
+
+TEST_CASE("a label grid that cannot be is refused with what would do") {
+    CHECK(refusal({}, Paper::a4).empty());
+    CHECK(refusal({.columns = 4}, Paper::a4).find("reaches to 265.0") != std::string::npos);
+    CHECK(refusal({.rows = 0}, Paper::a4).find("at least one column and row") != std::string::npos);
+    CHECK(refusal({.across_mm = 60.0}, Paper::a4).find("overlap") != std::string::npos);
+    CHECK(refusal({.width_mm = 5.0, .across_mm = 5.0}, Paper::a4).find("12 by 8") != std::string::npos);
+}
