@@ -17,7 +17,7 @@ struct LabelGrid {
     double width_mm = 64.0;  ///< of one label
     double height_mm = 33.0;
     double left_mm = 9.0;  ///< from the edge of the paper to the first label
-    double top_mm = 16.0;
+    double top_mm = 8.0;
     double across_mm = 64.0;  ///< from the left edge of one label to that of the next
     double down_mm = 33.0;
     bool cutting_marks = true;  ///< short lines at the corners, for plain paper

@@ -27,6 +27,7 @@ void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
     sipladder::cli::add_best_estimate(app, common);
     sipladder::cli::add_discriminate(app, common);
     sipladder::cli::add_rank(app, common);
+    sipladder::cli::add_sheets(app, common);
     sipladder::cli::add_simulate(app, common);
     sipladder::cli::add_journal(app, common);
     sipladder::cli::add_content(app, common);

@@ -66,6 +66,7 @@ void add_fit(CLI::App& app, const Common& common);
 void add_journal(CLI::App& app, const Common& common);
 void add_prepare(CLI::App& app, const Common& common);
 void add_rank(CLI::App& app, const Common& common);
+void add_sheets(CLI::App& app, const Common& common);
 void add_simulate(CLI::App& app, const Common& common);
 
 }  // namespace sipladder::cli

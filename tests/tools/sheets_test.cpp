@@ -1,0 +1,111 @@
+#include "tests/support/program.hpp"
+#include "tests/support/temporary_folder.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+using namespace sipladder::tests;
+using nlohmann::json;
+
+namespace {
+
+/// An invented evening class: a sweet ladder, a naming task and a ranking.
+json evening_class() {
+    json rungs = json::array();
+    const double levels[] = {0.5, 1.0, 2.0, 4.0, 8.0, 16.0};
+    for (int i = 0; i < 6; ++i)
+        rungs.push_back({{"bottle", std::string(1, static_cast<char>('P' + i))},
+                         {"substance", "sucrose"},
+                         {"level", levels[i]}});
+    const json named = {{{"bottle", "A"}, {"substance", "sucrose"}, {"level", 10}, {"times", 2}},
+                        {{"bottle", "B"}, {"substance", "tartaric_acid"}, {"level", 0.5}, {"times", 2}},
+                        {{"bottle", "base"}, {"times", 2}}};
+    const json ranked = {{{"bottle", "F"}, {"substance", "sucrose"}, {"level", 5}},
+                         {{"bottle", "G"}, {"substance", "sucrose"}, {"level", 10}},
+                         {{"bottle", "H"}, {"substance", "sucrose"}, {"level", 20}}};
+    return {{"schema", "sipladder-class/1"},
+            {"title", "Evening class, invented"},
+            {"people", 24},
+            {"drills",
+             {{{"name", "Sugar"},
+               {"question", "Which cup holds the sugar?"},
+               {"task", "which_of_three"},
+               {"cup_mL", 10},
+               {"samples", rungs}},
+              {{"name", "What is it?"},
+               {"question", "What does the cup taste of?"},
+               {"task", "naming"},
+               {"cup_mL", 10},
+               {"choices", {"sweet", "sour", "nothing"}},
+               {"samples", named}},
+              {{"name", "Order"},
+               {"question", "Put the cups in order, weakest first."},
+               {"task", "ranking"},
+               {"cup_mL", 10},
+               {"samples", ranked}}}}};
+}
+
+struct ClassRun {
+    TemporaryFolder folder;
+
+    Ran operator()(const json& plan, const std::string& more = "") const {
+        const std::string file = (folder / "class.json").string();
+        std::ofstream(file) << plan.dump(1);
+        return cli("--json sheets --plan '" + file + "' --out '" + (folder / "out").string() +
+                   "' --date 2026-03-05 " + more);
+    }
+};
+
+}  // namespace
+
+TEST_CASE("a class of 24 is put on paper whole, and its cups are counted") {
+    const ClassRun class_run;
+    const Ran ran = class_run(evening_class());
+    CHECK(ran.err.empty());
+    REQUIRE(ran.exit_code == 0);
+    const json found = json::parse(ran.out);
+    CHECK(found.at("cups_a_person") == 6 * 3 + 2 + 6 + 3);
+    CHECK(found.at("cups") == 29 * 26);  // 24 people and two spare seats
+    CHECK(found.at("files").size() == 5);
+    for (const json& file : found.at("files")) {
+        std::ifstream in(file.get<std::string>());
+        std::string start(5, ' ');
+        in.read(start.data(), 5);
+        CHECK(start == "%PDF-");
+    }
+    CHECK(class_run(evening_class(), "--paper letter --seed 9").exit_code == 0);
+}
+
+TEST_CASE("a class that cannot be is refused by name, and nothing is written") {
+    const ClassRun class_run;
+    const auto refused_with = [&](const json& plan, const std::string& words) {
+        const Ran ran = class_run(plan);
+        CAPTURE(ran.err);
+        CHECK(ran.exit_code == 1);
+        CHECK(ran.err.find(words) != std::string::npos);
+        CHECK(!std::filesystem::exists(class_run.folder / "out"));
+    };
+    json plan = evening_class();
+    plan["people"] = 0;
+    refused_with(plan, "/people");
+    plan = evening_class();
+    plan["drills"][0]["samples"][5]["level"] = 1e6;
+    refused_with(plan, "/drills/0/samples/5/level");
+    plan = evening_class();
+    plan["drills"][1]["samples"][1]["substance"] = "moonlight";
+    refused_with(plan, "no substance of the content");
+    plan = evening_class();
+    plan["drills"][1]["samples"][1]["times"] = 60;
+    plan["drills"][1]["samples"][0]["times"] = 1;
+    plan["drills"][1]["samples"].erase(2);
+    refused_with(plan, "/drills");  // sixty sour cups cross the cap on them
+    plan = evening_class();
+    plan["labels"] = {{"columns", 9}, {"rows", 8},    {"width_mm", 64},  {"height_mm", 33},
+                      {"left_mm", 9}, {"top_mm", 16}, {"across_mm", 64}, {"down_mm", 33}};
+    refused_with(plan, "label grid");
+    CHECK(cli("sheets --plan nowhere.json --out x --date 2026-03-05").exit_code == 1);
+}

@@ -1,0 +1,90 @@
+#include "drills/classroom/service.hpp"
+#include "drills/sheets/class_sheets.hpp"
+#include "drills/sheets/surface.hpp"
+#include "engine/problem.hpp"
+#include "engine/text.hpp"
+#include "tools/cli/class_file.hpp"
+#include "tools/cli/verb.hpp"
+
+#include <filesystem>
+#include <memory>
+#include <utility>
+
+namespace sipladder::cli {
+
+namespace {
+
+namespace fs = std::filesystem;
+namespace sheets = drills::sheets;
+
+struct Options {
+    std::string plan;
+    std::string out;
+    std::string paper = "a4";
+    std::uint64_t seed = 1;
+    std::string date;
+};
+
+using Pdf = std::pair<std::string, std::string>;  // name and bytes
+
+std::vector<Pdf> all_sheets(const ClassFile& read, const drills::classroom::Service& service,
+                            sheets::Paper paper) {
+    return {{"ballots.pdf", sheets::ballots_pdf(service, read.info, paper)},
+            {"key.pdf", sheets::key_pdf(service, read.info, paper)},
+            {"pour_list.pdf", sheets::pour_list_pdf(service, read.info, paper)},
+            {"tray_maps.pdf", sheets::tray_maps_pdf(service, read.info, paper)},
+            {"cup_labels.pdf", sheets::labels_pdf(sheets::cup_labels(service), read.labels, paper,
+                                                  "Cup labels: " + read.info.title, read.info.made)}};
+}
+
+void show(const Common& common, const drills::classroom::Costs& costs,
+          const std::vector<std::string>& files) {
+    if (common.json)
+        return print({{"files", files},
+                      {"cups", costs.cups},
+                      {"cups_a_person", costs.cups_a_person},
+                      {"litres", costs.litres},
+                      {"pouring_minutes", costs.pouring_minutes}});
+    say(std::to_string(costs.cups) + " cups, " + std::to_string(costs.cups_a_person) + " a person; " +
+        fixed(costs.litres, 1) + " L in them; about " + std::to_string(costs.pouring_minutes) +
+        " min to pour for one pair of hands.");
+    for (const std::string& file : files) say(file);
+}
+
+void make_sheets(const Common& common, const Options& options) {
+    ClassFile read = read_class_file(options.plan, load_content(common));
+    read.info.made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
+    const auto service = drills::classroom::design(read.plan, Seed{options.seed});
+    const sheets::Paper paper = options.paper == "a4" ? sheets::Paper::a4 : sheets::Paper::us_letter;
+    const std::vector<Pdf> pdfs = all_sheets(read, service, paper);  // all made before the first is written
+    std::error_code error;
+    fs::create_directories(options.out, error);
+    if (error)
+        throw Refused("--out", options.out + " cannot be made: " + error.message(),
+                      "a folder that may be written");
+    std::vector<std::string> files;
+    for (const auto& [name, bytes] : pdfs) {
+        files.push_back((fs::path(options.out) / name).string());
+        sheets::write_whole(files.back(), bytes);
+    }
+    show(common, drills::classroom::costs(read.plan), files);
+}
+
+}  // namespace
+
+void add_sheets(CLI::App& app, const Common& common) {
+    CLI::App* verb =
+        app.add_subcommand("sheets", "a class on paper: ballots, key, pour list, tray maps, labels");
+    auto options = std::make_shared<Options>();
+    verb->add_option("--plan", options->plan, "what the class is to taste: a file of shape sipladder-class/1")
+        ->required();
+    verb->add_option("--out", options->out, "folder for the PDFs")->required();
+    verb->add_option("--date", options->date, "of the class, as 2026-11-26; stands on every sheet")
+        ->required();
+    verb->add_option("--paper", options->paper, "a4 | letter (default a4)")
+        ->check(CLI::IsMember({"a4", "letter"}));
+    verb->add_option("--seed", options->seed, "another seed, other codes and orders (default 1)");
+    verb->callback([&common, options] { make_sheets(common, *options); });
+}
+
+}  // namespace sipladder::cli
