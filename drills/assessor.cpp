@@ -5,7 +5,10 @@
 
 #include "drills/assessor.hpp"
 
+#include "drills/blinding/sealed_key.hpp"
+#include "drills/rules.hpp"
 #include "engine/problem.hpp"
+#include "engine/threshold/graded.hpp"
 
 #include <algorithm>
 #include <array>
@@ -56,7 +59,7 @@ Certainty drawn_certainty(bool knows, Random& random) {
 
 struct Pick {
     bool knows{};
-    std::size_t place{};
+    std::size_t choice{};
 };
 
 /// Known for as much of the right answers as exceeds the share of a wrong place; otherwise one of the three,
@@ -79,6 +82,118 @@ Pick picked(const std::array<double, places>& shares, std::size_t spiked, Random
     return {false, places - 1};
 }
 
+threshold::Curve drawn_curve(const threshold::Prior& prior, Random& random) {
+    const double theta = drawn_theta(prior, random);
+    const double width = drawn_width(prior, random);
+    return {theta, width, drawn_lapse(prior, random)};
+}
+
+/// Bottles whose mixing errors are drawn from what the ladder claims.
+Traits drawn_bottles(const solution::MixedLadder& ladder, Random& random) {
+    double mean_shared = 0.0;
+    for (const auto& level : ladder.levels)
+        mean_shared += level.u_shared_rel / static_cast<double>(ladder.levels.size());
+    const double shared = random.normal();
+    Traits bottles;
+    bottles.mixing_error_shared_log10 = std::numbers::log10e * mean_shared * shared;
+    // A rung that shares more, or less, than the others carries the difference of the same draw.
+    for (const auto& level : ladder.levels)
+        bottles.mixing_error_own_log10.push_back(
+            std::numbers::log10e *
+            (level.u_own_rel * random.normal() + (level.u_shared_rel - mean_shared) * shared));
+    return bottles;
+}
+
+/// The middle of what people are thought to do (judgement).
+Grading drawn_grading(Random& random) {
+    const double first = 0.2 + 1.2 * random.uniform();
+    return {first, 0.4 + 0.8 * random.uniform()};
+}
+
+/// What stands under each code, in the order in which the codes are called: places in the pour list.
+std::vector<std::size_t> cups_on_table(const Plan& plan, Seed table) {
+    std::vector<std::size_t> cups;
+    const auto list = sealed_key::pour_list(plan);
+    for (std::size_t mark = 0; mark < list.size(); ++mark)
+        cups.insert(cups.end(), static_cast<std::size_t>(list[mark].poured), mark);
+    Random random{table};
+    random.shuffle(cups);
+    return cups;
+}
+
+/// What really stands there.
+struct Cup {
+    std::size_t series{};
+    std::size_t level{};
+    bool is_blank{};
+    std::size_t place{};
+};
+
+threshold::Curve curve_of(const Assessor& assessor, std::size_t series) {
+    return series == 0 ? assessor.truth : assessor.others.at(series - 1).truth;
+}
+double strength_of(const State& drill, const Assessor& assessor, std::size_t series, std::size_t level) {
+    const auto& ladder = ladder_of(drill.plan, line_of_series(drill.plan, series));
+    if (series == 0) return true_log10(assessor, ladder, level);
+    const Traits& other = assessor.others.at(series - 1);
+    return true_log10({other.truth, other.mixing_error_shared_log10, other.mixing_error_own_log10}, ladder,
+                      level);
+}
+
+/// The curve as it stands after the presentations before.
+threshold::Curve curve_now(const State& drill, const Assessor& assessor, std::size_t series) {
+    std::optional<double> before;
+    if (!drill.trials.empty() && drill.plan.blinding != Blinding::sealed_key)
+        before = strength_of(drill, assessor, drill.trials.back().series, drill.trials.back().level);
+    threshold::Curve curve = curve_of(assessor, series);
+    curve.theta_log10 = theta_now(curve, assessor.habits, drill.trials.size(), before);
+    return curve;
+}
+
+/// One of so many, the right one with this probability, the others alike.
+Pick one_of(std::size_t choices, std::size_t right, double right_probability, Random& random) {
+    const double guess = 1.0 / static_cast<double>(choices);
+    const double by_guess = (1.0 - right_probability) / (1.0 - guess);
+    if (random.uniform() >= by_guess) return {true, right};
+    return {false, random.below(choices)};
+}
+
+Pick graded(const Assessor& assessor, const threshold::Curve& curve, std::optional<double> x_log10,
+            Random& random) {
+    double d_prime = 0.0;
+    const bool lapses = random.uniform() < curve.lapse / (1.0 - 1.0 / 3.0);
+    if (x_log10 && !lapses) d_prime = threshold::perceived_distance(curve, *x_log10);
+    const double percept = d_prime + random.normal();
+    std::size_t grade = 0;
+    while (grade < 3 &&
+           percept > assessor.grading.first_cut + static_cast<double>(grade) * assessor.grading.spacing)
+        ++grade;
+    return {false, grade};
+}
+
+Pick answer_to(const State& drill, const Assessor& assessor, const Cup& cup, Random& random) {
+    const Plan& plan = drill.plan;
+    const threshold::Curve curve = curve_now(drill, assessor, cup.series);
+    const double x = strength_of(drill, assessor, cup.series, cup.level);
+    switch (plan.kind) {
+        case Kind::detection:
+        case Kind::nose:
+            return picked(pick_probabilities(curve, assessor.habits, x, cup.place), cup.place, random);
+        case Kind::difference:
+            return one_of(cups_together(plan), cup.place,
+                          threshold::right_probability(curve, task_of(plan), x), random);
+        case Kind::recognition:
+            return one_of(line_count(plan), cup.series, threshold::right_probability(curve, task_of(plan), x),
+                          random);
+        case Kind::tray_check:
+            return one_of(places, cup.place, (1.0 + 2.0 * assessor.sees_through) / 3.0, random);
+        case Kind::quick_look:
+            return graded(assessor, curve, cup.is_blank ? std::nullopt : std::optional(x), random);
+    }
+    SIPLADDER_EXPECT(false);
+    return {};
+}
+
 }  // namespace
 
 double true_log10(const Assessor& assessor, const solution::MixedLadder& ladder, std::size_t level) {
@@ -88,45 +203,52 @@ double true_log10(const Assessor& assessor, const solution::MixedLadder& ladder,
 }
 
 Assessor with_drawn_mixing_errors(Assessor assessor, const solution::MixedLadder& ladder, Random& random) {
-    double mean_shared = 0.0;
-    for (const auto& level : ladder.levels)
-        mean_shared += level.u_shared_rel / static_cast<double>(ladder.levels.size());
-    const double shared = random.normal();
-    assessor.mixing_error_shared_log10 = std::numbers::log10e * mean_shared * shared;
-    assessor.mixing_error_own_log10.clear();
-    // A rung that shares more, or less, than the others carries the difference of the same draw.
-    for (const auto& level : ladder.levels)
-        assessor.mixing_error_own_log10.push_back(
-            std::numbers::log10e *
-            (level.u_own_rel * random.normal() + (level.u_shared_rel - mean_shared) * shared));
+    Traits drawn = drawn_bottles(ladder, random);
+    assessor.mixing_error_shared_log10 = drawn.mixing_error_shared_log10;
+    assessor.mixing_error_own_log10 = std::move(drawn.mixing_error_own_log10);
     return assessor;
 }
 
 Assessor drawn_assessor(const Plan& plan, Random& random) {
     Assessor assessor;
-    assessor.truth.theta_log10 = drawn_theta(plan.prior, random);
-    assessor.truth.width_log10 = drawn_width(plan.prior, random);
-    assessor.truth.lapse = drawn_lapse(plan.prior, random);
-    return with_drawn_mixing_errors(std::move(assessor), plan.ladder, random);
+    assessor.truth = drawn_curve(plan.prior, random);
+    assessor = with_drawn_mixing_errors(std::move(assessor), plan.ladder, random);
+    for (std::size_t series = 1; series < series_count(plan); ++series) {
+        const std::size_t line = line_of_series(plan, series);
+        const threshold::Curve truth = drawn_curve(prior_of(plan, line), random);
+        Traits other{truth, assessor.mixing_error_shared_log10, assessor.mixing_error_own_log10};
+        if (line != 0) {
+            other = drawn_bottles(ladder_of(plan, line), random);
+            other.truth = truth;
+        }
+        assessor.others.push_back(std::move(other));
+    }
+    if (rules_of(plan.kind).has_blanks) assessor.grading = drawn_grading(random);
+    if (plan.blinding == Blinding::sealed_key) assessor.table = Seed{random.bits()};
+    return assessor;
 }
 
 State taste(State drill, const Assessor& assessor, Random& random, const Instant& at) {
-    SIPLADDER_EXPECT(!std::holds_alternative<Reveal>(next(drill)));
-    if (const auto now = serving(drill)) {
-        const std::size_t place = now->place ? *now->place : random.below(places);  // spun by hand
-        std::optional<double> before;
-        if (!drill.trials.empty())
-            before = true_log10(assessor, drill.plan.ladder, drill.trials.back().level);
-        threshold::Curve curve = assessor.truth;
-        curve.theta_log10 = theta_now(curve, assessor.habits, drill.trials.size(), before);
-        const Pick pick =
-            picked(pick_probabilities(curve, assessor.habits,
-                                      true_log10(assessor, drill.plan.ladder, now->level), place),
-                   place, random);
-        drill = lock(std::move(drill), {pick.place, drawn_certainty(pick.knows, random), at});
-        return now->place ? drill : reveal(std::move(drill), place, at);
+    const bool is_sealed = drill.plan.blinding == Blinding::sealed_key;
+    const auto now = serving(drill);
+    if (!now) {
+        const Step step = next(drill);
+        if (std::holds_alternative<Finished>(step)) return drill;
+        SIPLADDER_EXPECT(is_sealed && std::holds_alternative<Reveal>(step));
+        const std::size_t number = std::get<Reveal>(step).number;
+        return reveal(std::move(drill), cups_on_table(drill.plan, assessor.table).at(number), at);
     }
-    return drill;
+    const std::size_t together = cups_together(drill.plan);
+    Cup cup{now->series, now->level, now->is_blank, 0};
+    if (is_sealed) {
+        const std::size_t mark = cups_on_table(drill.plan, assessor.table).at(drill.trials.size());
+        const sealed_key::Identity identity = sealed_key::pour_list(drill.plan)[mark];
+        cup = {identity.series, identity.level, identity.is_blank, 0};
+    } else
+        cup.place = now->place ? *now->place : random.below(together);  // spun by hand
+    const Pick pick = answer_to(drill, assessor, cup, random);
+    drill = lock(std::move(drill), {pick.choice, drawn_certainty(pick.knows, random), at});
+    return now->place || is_sealed ? drill : reveal(std::move(drill), cup.place, at);
 }
 
 }  // namespace sipladder::drills

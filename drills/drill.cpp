@@ -6,9 +6,11 @@
 
 #include "drills/drill.hpp"
 
+#include "drills/blinding/sealed_key.hpp"
 #include "drills/blinding/served.hpp"
 #include "drills/blinding/shuffled_tray.hpp"
 #include "drills/pacing.hpp"
+#include "drills/recognition.hpp"
 #include "drills/rules.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
@@ -51,9 +53,33 @@ safety::Intake trial_intake(const Plan& plan, std::size_t series, std::size_t le
     return presentation_intake(plan, level, line_of_series(plan, series));
 }
 
+/// What so many cups can have given at most: those whose key is known as they are, the others as strong as
+/// any that were poured. So a running sum tells nothing.
+safety::Intake sealed_intake(const State& drill, std::size_t cups_served) {
+    safety::Intake sum;
+    std::vector<sealed_key::Identity> left = sealed_key::pour_list(drill.plan);
+    std::size_t unknown = cups_served;
+    for (const Trial& trial : drill.trials) {
+        if (!trial.is_done()) continue;
+        sum += trial_intake(drill.plan, trial.series, trial.level, trial.is_blank);
+        --unknown;
+        for (auto& one : left)
+            if (one.series == trial.series && one.level == trial.level && one.is_blank == trial.is_blank)
+                --one.poured;
+    }
+    sum += strongest_of(drill.plan, std::move(left), unknown);
+    return sum;
+}
+
 std::optional<std::string> cap_before(const State& drill, const Wanted& wanted) {
-    safety::Intake next_cup = trial_intake(drill.plan, wanted.series, wanted.level, wanted.is_blank);
-    next_cup += drill.trials.empty() ? known_intake(drill.plan) : intake(drill);
+    safety::Intake next_cup;
+    if (drill.plan.blinding == Blinding::sealed_key) {
+        next_cup += sealed_intake(drill, drill.trials.size() + 1);
+        next_cup += known_intake(drill.plan);
+    } else {
+        next_cup += trial_intake(drill.plan, wanted.series, wanted.level, wanted.is_blank);
+        next_cup += drill.trials.empty() ? known_intake(drill.plan) : intake(drill);
+    }
     safety::Intake sitting = drill.plan.taken_this_sitting;
     safety::Intake today = drill.plan.taken_today;
     sitting += next_cup;
@@ -102,7 +128,22 @@ void serve_by_card(const State& drill, const Wanted& wanted, Served& now) {
 void serve_on_tray(const State& drill, const Wanted& wanted, Served& now) {
     const auto& levels = ladder_of(drill.plan, line_of_series(drill.plan, wanted.series)).levels;
     now.shown.bottle = levels[wanted.level].bottle;
-    now.shown.sign = shuffled_tray::drawn_sign(drill.seed, drill.trials.size(), cups_together(drill.plan));
+    // A tray that is not tasted from is filled once and spun anew.
+    const std::size_t filling = rules_of(drill.plan.kind).tastes ? drill.trials.size() : 0;
+    now.shown.sign = shuffled_tray::drawn_sign(drill.seed, filling, cups_together(drill.plan));
+}
+
+void serve_to_class(const State& drill, Served& now) {
+    const Setting& setting = drill.plan.seat->settings.at(drill.trials.size());
+    now.place = setting.place;
+    now.shown.codes = setting.codes;
+}
+
+/// The next code that is called; what stands beneath it nobody knows.
+Served serve_by_code(const State& drill) {
+    Served now;
+    now.shown.codes = {sealed_key::codes(drill.plan, drill.seed).at(drill.trials.size())};
+    return now;
 }
 
 Served served_at(const State& drill, const Wanted& wanted) {
@@ -118,8 +159,10 @@ Served served_at(const State& drill, const Wanted& wanted) {
         case Blinding::shuffled_tray:
             serve_on_tray(drill, wanted, now);
             break;
-        case Blinding::sealed_key:
         case Blinding::class_service:
+            serve_to_class(drill, now);
+            break;
+        case Blinding::sealed_key:
             SIPLADDER_EXPECT(false);
     }
     return now;
@@ -133,13 +176,36 @@ std::optional<std::size_t> waiting(const State& drill) {
 }
 
 Reveal reveal_of(const State& drill, std::size_t number) {
+    if (drill.plan.blinding == Blinding::sealed_key) {
+        Reveal reveal{
+            number,
+            "Turn over cup " + drill.trials[number].shown.codes.front().digits + ": what stands beneath?",
+            {}};
+        for (const auto& identity : sealed_key::pour_list(drill.plan))
+            reveal.choices.push_back(identity.mark);
+        return reveal;
+    }
     const auto sign = drill.trials[number].shown.sign;
     return {number,
             "Now look beneath: where was the " + (sign ? shuffled_tray::text_of(*sign) : "sign") + "?",
             place_words(cups_together(drill.plan))};
 }
 
+/// Sealed key: all the cups first, then the key; a drill that is stopped still wants the key of what was
+/// tasted.
+Outlook sealed_outlook(const State& drill) {
+    std::optional<std::string> over = drill.stopped;
+    if (!over && drill.trials.size() >= drill.plan.most_presentations)
+        over = std::to_string(drill.trials.size()) + " cups done";
+    if (!over) over = out_of_time(drill);
+    if (!over) over = cap_before(drill, {});
+    if (!over) return serve_by_code(drill);
+    if (const auto number = waiting(drill)) return reveal_of(drill, *number);
+    return Finished{*over};
+}
+
 Outlook outlook(const State& drill) {
+    if (drill.plan.blinding == Blinding::sealed_key) return sealed_outlook(drill);
     if (drill.stopped) return Finished{*drill.stopped};
     if (const auto number = waiting(drill)) return reveal_of(drill, *number);
     if (drill.trials.size() >= drill.plan.most_presentations)
@@ -154,15 +220,18 @@ Outlook outlook(const State& drill) {
 
 /// The words for the one time when the answer is known, so that everybody knows what is looked for.
 std::string before_the_first(const Plan& plan) {
-    if (!rules_of(plan.kind).tastes) return {};
+    if (!rules_of(plan.kind).tastes)
+        return "Fill the tray once. For each round spin it anew with eyes shut, then look and sniff; nothing "
+               "is "
+               "tasted, and the cups are poured away at the end.";
     std::string bottles;
     for (std::size_t line = 0; line < line_count(plan); ++line)
         if (const auto level = known_clear(plan, line)) {
             if (!bottles.empty()) bottles += ", one of ";
             bottles += "bottle " + ladder_of(plan, line).levels[*level].bottle;
-            if (line_count(plan) > 1) bottles += " (" + substance_of(plan, line).asked_for + ")";
+            if (line_count(plan) > 1) bottles += " (" + recognition::name_asked(plan, line) + ")";
         }
-    const std::string beside = plan.pedestal ? "bottle " + plan.pedestal->bottle : "the base";
+    const std::string beside = beside_bottle(plan).empty() ? "the base" : "bottle " + beside_bottle(plan);
     if (bottles.empty()) return "Before the first: taste one cup of " + beside + ", so that you know it.";
     return "Before the first: taste one known cup of " + bottles + ", then one of " + beside +
            ", so that you know what to look for. Rinse, and wait " + clock_text(plan.rest_s) + ".";
@@ -176,6 +245,19 @@ Step step_of(const State& drill, const Outlook& ahead) {
                  rules_of(drill.plan.kind).question(drill.plan)};
 }
 
+/// The same mark may stand beneath no more cups than were poured of it.
+void check_mark(const State& drill, const sealed_key::Identity& identity, const std::string& where) {
+    int seen = 0;
+    for (const Trial& trial : drill.trials)
+        if (trial.is_done() && trial.series == identity.series && trial.level == identity.level &&
+            trial.is_blank == identity.is_blank)
+            ++seen;
+    if (seen >= identity.poured)
+        throw Refused(where,
+                      "would be cup number " + std::to_string(seen + 1) + " with the mark " + identity.mark,
+                      std::to_string(identity.poured) + " were poured: look at the marks again");
+}
+
 bool is_in_range(const Plan& plan, const Trial& trial) {
     if (trial.place && *trial.place >= cups_together(plan)) return false;
     if (trial.given && trial.given->choice >= rules_of(plan.kind).question(plan).choices.size()) return false;
@@ -187,7 +269,9 @@ bool is_in_range(const Plan& plan, const Trial& trial) {
 void check_trials(const State& drill) {
     for (std::size_t i = 0; i < drill.trials.size(); ++i) {
         const Trial& trial = drill.trials[i];
-        const bool may_be_open = i + 1 == drill.trials.size() && trial.given && !trial.place;
+        const bool is_last = i + 1 == drill.trials.size();
+        const bool may_be_open =
+            (is_last || drill.plan.blinding == Blinding::sealed_key) && trial.given && !trial.place;
         if (!is_in_range(drill.plan, trial) || !(trial.is_done() || may_be_open))
             throw Refused("presentation " + std::to_string(i + 1), "cannot belong to this drill",
                           "a level of the ladder, places and choices that there are, and every answer but "
@@ -211,7 +295,7 @@ State begin(Plan plan, Seed seed, std::span<const std::string> no_ethanol_reason
 State resume(Plan plan, Seed seed, std::vector<Trial> trials, std::optional<std::string> stopped,
              std::vector<RestCut> rests_cut) {
     check_shape(plan);
-    State drill{std::move(plan), seed, std::move(trials), {}, std::move(stopped), std::move(rests_cut)};
+    State drill{std::move(plan), seed, std::move(trials), {}, std::move(stopped), std::move(rests_cut), {}};
     check_trials(drill);
     for (std::size_t series = 0; series < series_count(drill.plan); ++series)
         drill.posteriors.emplace_back(prior_of(drill.plan, line_of_series(drill.plan, series)),
@@ -265,9 +349,18 @@ State reveal(State drill, std::size_t choice, const Instant& at) {
     const std::size_t choices = reveal_of(drill, *number).choices.size();
     if (choice >= choices)
         throw Refused("place", "is " + std::to_string(choice), "0 to " + std::to_string(choices - 1));
-    drill.trials[*number].place = choice;
-    drill.trials[*number].revealed_at = at;
-    const Trial done = drill.trials[*number];
+    Trial& trial = drill.trials[*number];
+    if (drill.plan.blinding == Blinding::sealed_key) {
+        const sealed_key::Identity identity = sealed_key::pour_list(drill.plan)[choice];
+        check_mark(drill, identity, "cup " + trial.shown.codes.front().digits);
+        trial.series = identity.series;
+        trial.level = identity.level;
+        trial.is_blank = identity.is_blank;
+        trial.place = 0;
+    } else
+        trial.place = choice;
+    trial.revealed_at = at;
+    const Trial done = trial;
     rules_of(drill.plan.kind).believe(drill, done);
     return drill;
 }
@@ -301,11 +394,19 @@ std::vector<CardRow> pour_card(const Plan& plan, Seed seed) {
 }
 
 std::size_t cups(const State& drill) {
-    return cups_together(drill.plan) * drill.trials.size();
+    // A tray that is not tasted from is filled once.
+    const std::size_t fillings = rules_of(drill.plan.kind).tastes
+                                     ? drill.trials.size()
+                                     : std::min<std::size_t>(drill.trials.size(), 1);
+    return cups_together(drill.plan) * fillings;
 }
 
 safety::Intake intake(const State& drill) {
     safety::Intake sum = drill.trials.empty() ? safety::Intake{} : known_intake(drill.plan);
+    if (drill.plan.blinding == Blinding::sealed_key) {
+        sum += sealed_intake(drill, drill.trials.size());
+        return sum;
+    }
     for (const Trial& trial : drill.trials)
         sum += trial_intake(drill.plan, trial.series, trial.level, trial.is_blank);
     return sum;

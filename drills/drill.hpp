@@ -5,10 +5,12 @@
 #include "drills/step.hpp"
 #include "engine/instant.hpp"
 #include "engine/random.hpp"
+#include "engine/threshold/habit_posterior.hpp"
 #include "engine/threshold/posterior.hpp"
 #include "engine/threshold/threshold.hpp"
 
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -57,13 +59,15 @@ struct State {
     std::vector<threshold::Posterior> posteriors;  ///< one a series; coarse grid; chooses
     std::optional<std::string> stopped;            ///< why the person ended it early
     std::vector<RestCut> rests_cut;
+    std::shared_ptr<const threshold::HabitPosterior> graded;  ///< quick look, served: chooses; else nothing
 
     const threshold::Posterior& posterior() const { return posteriors.front(); }
 };
 
 /// "detection", "quick_look", …: the kind of journal rows.
 std::string name_of(Kind kind);
-constexpr Kind every_kind[] = {Kind::detection};
+constexpr Kind every_kind[] = {Kind::detection,  Kind::quick_look, Kind::recognition,
+                               Kind::difference, Kind::nose,       Kind::tray_check};
 
 /// @param no_ethanol_reasons  what the person ticked; any refuses a drill whose cups hold ethanol, spat or
 ///                            not

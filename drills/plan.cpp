@@ -3,7 +3,9 @@
 
 #include "drills/plan.hpp"
 
+#include "drills/blinding/sealed_key.hpp"
 #include "drills/blinding/served.hpp"
+#include "drills/recognition.hpp"
 #include "drills/rules.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
@@ -38,7 +40,7 @@ void check_bottles(const Plan& plan, Problems& problems) {
         for (std::size_t i = 0; i < levels.size(); ++i)
             want_own_letter(levels[i].bottle, "level " + std::to_string(i + 1));
     }
-    if (plan.pedestal) want_own_letter(plan.pedestal->bottle, "pedestal");
+    if (!beside_bottle(plan).empty()) want_own_letter(beside_bottle(plan), "pedestal");
 }
 
 void check_levels(const Plan& plan, std::size_t line, Problems& problems) {
@@ -100,6 +102,19 @@ void check_numbers(const Plan& plan, Problems& problems) {
                   "this program knows 1 to " + std::to_string(current_rule));
 }
 
+void check_seat(const Plan& plan, Problems& problems) {
+    const auto& settings = plan.seat->settings;
+    problems.want(settings.size() >= plan.most_presentations, "seat",
+                  "has " + std::to_string(settings.size()) + " presentations",
+                  "one for each of " + std::to_string(plan.most_presentations));
+    const std::size_t together = cups_together(plan);
+    const bool fits = std::all_of(settings.begin(), settings.end(), [together](const Setting& one) {
+        return one.place < together && one.codes.size() == together;
+    });
+    problems.want(fits, "seat", "has a presentation of another number of cups",
+                  std::to_string(together) + " codes each, and the place of one of them");
+}
+
 void check_kind(const Plan& plan, Problems& problems) {
     problems.want(plan.others.empty() || plan.kind == Kind::recognition, "substances", "are several",
                   "only recognition asks which of several it is");
@@ -110,6 +125,7 @@ void check_kind(const Plan& plan, Problems& problems) {
                   plan.seat ? "is given" : "is missing", "class service has one for each person");
     problems.want(plan.blinding != Blinding::class_service || plan.order == Order::ascending, "order",
                   "is adaptive", "a class is served in a fixed order");
+    if (plan.seat) check_seat(plan, problems);
     rules_of(plan.kind).check(plan, problems);
 }
 
@@ -119,14 +135,53 @@ safety::Intake cup_intake(const Plan& plan, std::size_t line, std::size_t level)
                               safety::intake_of_cup(substance_of(plan, line), beyond, plan.cup));
 }
 
+/// Sealed key: every cup is poured before the first is tasted.
+void check_pours(const Plan& plan) {
+    Problems problems;
+    for (const sealed_key::Identity& one : sealed_key::pour_list(plan)) {
+        if (one.is_blank) continue;
+        const std::size_t line = line_of_series(plan, one.series);
+        const int kept_back = known_clear(plan, line) == one.level ? 1 : 0;
+        const int there = ladder_of(plan, line).levels[one.level].portions - kept_back;
+        problems.want(there >= one.poured, "bottle " + one.mark,
+                      "has " + std::to_string(there) + " portions to pour",
+                      std::to_string(one.poured) + " are poured beforehand");
+    }
+    problems.refuse_if_any();
+}
+
+/// The most presentations that a line can get, and of them one rung.
+std::size_t most_of_line(const Plan& plan) {
+    return plan.kind == Kind::recognition ? recognition::most_of_each(plan) : plan.most_presentations;
+}
+std::size_t most_of_rung(const Plan& plan, std::size_t line) {
+    const std::size_t rungs = ladder_of(plan, line).levels.size();
+    if (plan.order == Order::ascending) return (plan.most_presentations + rungs - 1) / rungs;
+    return most_of_line(plan);
+}
+
 /// One cup of what stands beside the level: the base, or the pedestal in it.
 safety::Intake beside_intake(const Plan& plan) {
-    if (!plan.pedestal) return plan.blank;
+    if (beside_bottle(plan).empty()) return plan.blank;
     return safety::in_one_cup(plan.blank,
                               safety::intake_of_cup(plan.substance, plan.pedestal->mixed, plan.cup));
 }
 
 }  // namespace
+
+safety::Intake strongest_of(const Plan& plan, std::vector<sealed_key::Identity> poured, std::size_t cups) {
+    // Blanks come first in this order, then rungs from the weakest; taken from the end.
+    std::sort(poured.begin(), poured.end(), [](const auto& a, const auto& b) {
+        return std::pair(!a.is_blank, a.level) < std::pair(!b.is_blank, b.level);
+    });
+    safety::Intake sum;
+    for (std::size_t i = poured.size(); i-- > 0 && cups > 0;)
+        for (int cup = poured[i].poured; cup > 0 && cups > 0; --cup, --cups)
+            sum += poured[i].is_blank
+                       ? blank_intake(plan)
+                       : presentation_intake(plan, poured[i].level, line_of_series(plan, poured[i].series));
+    return sum;
+}
 
 std::size_t series_count(const Plan& plan) {
     return plan.kind == Kind::nose ? 2 : 1 + plan.others.size();
@@ -173,6 +228,7 @@ void check_caps(const Plan& plan) {
         if (std::all_of(portions.begin(), portions.end(), [](int left) { return left <= 0; }))
             throw Refused("ladder", "has no portions left", "mix some more, or pour smaller cups");
     }
+    if (plan.blinding == Blinding::sealed_key) check_pours(plan);
     safety::Intake sitting = plan.taken_this_sitting;
     safety::Intake today = plan.taken_today;
     const safety::Intake worst = worst_intake(plan);
@@ -207,7 +263,7 @@ std::size_t known_cups(const Plan& plan) {
 
 std::vector<int> portions_to_serve(const Plan& plan, std::size_t line) {
     const auto& levels = ladder_of(plan, line).levels;
-    std::size_t most = plan.most_presentations;
+    std::size_t most = most_of_rung(plan, line);
     if (plan.blinding == Blinding::served) {
         std::size_t kinds = rules_of(plan.kind).has_blanks ? 1 : 0;
         for (std::size_t i = 0; i < line_count(plan); ++i) kinds += ladder_of(plan, i).levels.size();
@@ -242,11 +298,13 @@ safety::Intake presentation_intake(const Plan& plan, std::size_t level, std::siz
 
 safety::Intake worst_intake(const Plan& plan) {
     safety::Intake sum = known_intake(plan);
-    // Any line could be asked for all the presentations; the worst of each is counted for its share, rounded
-    // up to all of them where the order is not fixed.
+    if (plan.blinding == Blinding::sealed_key) {
+        sum += strongest_of(plan, sealed_key::pour_list(plan), plan.most_presentations);
+        return sum;
+    }
     for (std::size_t line = 0; line < line_count(plan); ++line) {
         const std::vector<int> portions = portions_to_serve(plan, line);
-        int left = static_cast<int>(plan.most_presentations);
+        int left = static_cast<int>(most_of_line(plan));
         for (std::size_t i = portions.size(); i-- > 0;)
             for (int cup = std::min(portions[i], left); cup > 0; --cup, --left)
                 sum += presentation_intake(plan, i, line);

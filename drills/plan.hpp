@@ -47,12 +47,18 @@ struct Line {
     bool operator==(const Line&) const = default;
 };
 
-/// A person's place in a class that is served together.
+/// One presentation as a seat of a class gets it.
+struct Setting {
+    std::size_t place{};           ///< of the level, 0 left
+    std::vector<BlindCode> codes;  ///< left to right
+
+    bool operator==(const Setting&) const = default;
+};
+
+/// A person's place in a class that is served together; see `seat_in` of drills/plans.
 struct Seat {
-    std::size_t number{};    ///< 0 for the first
-    std::size_t people = 1;  ///< that are served, spares included
-    std::size_t groups = 2;  ///< serving groups: neighbours get cups of different codes
-    Seed service{};          ///< of the whole class: everybody's orders and codes come from it
+    std::size_t number{};           ///< as on the ballot, from 1
+    std::vector<Setting> settings;  ///< one a presentation, in order
 
     bool operator==(const Seat&) const = default;
 };

@@ -1,5 +1,7 @@
 #include "drills/plans.hpp"
 
+#include "drills/difference.hpp"
+#include "drills/recognition.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 
@@ -13,10 +15,13 @@ namespace {
 constexpr double drift_per_root_week_log10 = 0.05;  // judgement
 constexpr double between_sittings_log10 = 0.1;      // judgement
 
-threshold::Prior chosen_prior(const solution::Substance& substance, const solution::MixedLadder& ladder,
-                              const DetectionOptions& options) {
+threshold::Prior chosen_prior(const Plan& plan, const solution::Substance& substance,
+                              const solution::MixedLadder& ladder, const DrillOptions& options) {
     switch (options.prior) {
         case PriorChoice::assumed:
+            if (plan.kind == Kind::recognition) return recognition::assumed_prior(substance);
+            if (plan.kind == Kind::difference)
+                return difference::assumed_prior(plan.pedestal->mixed, ladder.scale);
             return assumed_prior(substance);
         case PriorChoice::flat:
             return flat_prior(ladder);
@@ -42,6 +47,47 @@ safety::Intake blank_of(const content::Content& content, const std::string& id, 
     const auto base = std::find_if(content.bases.begin(), content.bases.end(),
                                    [&](const solution::Base& one) { return one.id == id; });
     return base == content.bases.end() ? safety::Intake{} : safety::intake_of_base(*base, cup);
+}
+
+/// The base holds the pedestal, or else the weakest rung is it.
+void set_pedestal(const content::Content& content, Plan& plan) {
+    constexpr double u_of_a_base = 0.02;  // judgement: weighed on a kitchen scale into a litre
+    const auto base = std::find_if(content.bases.begin(), content.bases.end(),
+                                   [&](const solution::Base& one) { return one.id == plan.ladder.base; });
+    const double held =
+        base == content.bases.end() ? 0.0 : solution::held_in_base(*base, plan.substance.id).value;
+    if (held > 0.0) {
+        plan.pedestal = solution::MixedLevel{held, held, u_of_a_base, 0.0, "", 0};
+        return;
+    }
+    if (plan.ladder.levels.size() < 2)
+        throw Refused("ladder", "has no rung above the pedestal", "the pedestal and at least one more");
+    plan.pedestal = plan.ladder.levels.front();
+    plan.ladder.levels.erase(plan.ladder.levels.begin());
+    plan.ladder = difference::added_ladder(plan.ladder, *plan.pedestal);
+}
+
+void set_bottles(const content::Content& content, const std::vector<solution::MixedLadder>& ladders,
+                 const DrillOptions& options, Plan& plan) {
+    plan.substance = content.substance(ladders.front().substance);
+    plan.ladder = ladders.front();
+    if (plan.kind == Kind::difference) set_pedestal(content, plan);
+    plan.prior = chosen_prior(plan, plan.substance, plan.ladder, options);
+    for (std::size_t i = 1; i < ladders.size(); ++i) {
+        const solution::Substance& substance = content.substance(ladders[i].substance);
+        DrillOptions own = options;
+        if (own.prior == PriorChoice::own_history) own.prior = PriorChoice::assumed;  // is of the first
+        plan.others.push_back({substance, ladders[i], chosen_prior(plan, substance, ladders[i], own)});
+    }
+}
+
+void set_rests(Plan& plan) {
+    plan.rest_s = 0;
+    for (std::size_t line = 0; line < line_count(plan); ++line) {
+        plan.rest_s = std::max(plan.rest_s, substance_of(plan, line).rest_s);
+        plan.rest_strong_s = std::max(plan.rest_strong_s, substance_of(plan, line).rest_strong_s);
+    }
+    if (plan.rest_strong_s < plan.rest_s) plan.rest_strong_s = 0;
 }
 
 }  // namespace
@@ -84,25 +130,56 @@ threshold::Prior own_prior(const OwnHistory& history) {
     return prior;
 }
 
-detection::Plan detection_plan(const content::Content& content, const solution::MixedLadder& ladder,
-                               const DetectionOptions& options, const safety::Intake& taken_today,
-                               const safety::Intake& taken_this_sitting) {
-    detection::Plan plan;
-    plan.substance = content.substance(ladder.substance);
-    plan.base_name = base_name(content, ladder.base);
-    plan.ladder = ladder;
-    plan.prior = chosen_prior(plan.substance, ladder, options);
+Seat seat_in(const classroom::Service& service, std::size_t drill, std::size_t seat) {
+    const classroom::ClassDrill& served = service.plan.drills.at(drill);
+    const bool comes_once = std::all_of(served.samples.begin(), served.samples.end(),
+                                        [](const classroom::Sample& one) { return one.times == 1; });
+    if (served.task != classroom::Task::which_of_three || !comes_once)
+        throw Refused("class drill", served.name + " is no ascending series",
+                      "presentations of three cups, every rung once, weakest first");
+    const classroom::Seat& there = service.seats.at(seat);
+    Seat found{there.number, {}};
+    for (const classroom::Serving& serving : there.servings.at(drill)) {
+        Setting setting;
+        for (std::size_t place = 0; place < serving.cups.size(); ++place) {
+            setting.codes.push_back(serving.cups[place].code);
+            if (!serving.cups[place].is_blank) setting.place = place;
+        }
+        found.settings.push_back(std::move(setting));
+    }
+    return found;
+}
+
+Plan drill_plan(const content::Content& content, Kind kind, const std::vector<solution::MixedLadder>& ladders,
+                const DrillOptions& options, const safety::Intake& taken_today,
+                const safety::Intake& taken_this_sitting) {
+    const bool takes_several = kind == Kind::recognition;
+    if (ladders.empty() || (ladders.size() > 1 && !takes_several))
+        throw Refused("ladders", "are " + std::to_string(ladders.size()),
+                      takes_several ? "one for each substance" : "one");
+    Plan plan;
+    plan.kind = kind;
+    set_bottles(content, ladders, options, plan);
+    plan.base_name = base_name(content, ladders.front().base);
     plan.blinding = options.blinding;
+    plan.order = options.order;
+    plan.seat = options.seat;
     plan.cup = options.cup;
     plan.spat = options.spat;
     plan.most_presentations = options.presentations;
     plan.stop_sd_log10 = options.stop_sd_log10;
-    plan.rest_s = plan.substance.rest_s;
+    set_rests(plan);
     plan.caps = content.cautions.caps;
-    plan.blank = blank_of(content, ladder.base, options.cup);
+    plan.blank = blank_of(content, ladders.front().base, options.cup);
     plan.taken_this_sitting = taken_this_sitting;
     plan.taken_today = taken_today;
     return plan;
+}
+
+Plan detection_plan(const content::Content& content, const solution::MixedLadder& ladder,
+                    const DetectionOptions& options, const safety::Intake& taken_today,
+                    const safety::Intake& taken_this_sitting) {
+    return drill_plan(content, Kind::detection, {ladder}, options, taken_today, taken_this_sitting);
 }
 
 }  // namespace sipladder::drills

@@ -1,10 +1,12 @@
 #pragma once
 
+#include "drills/classroom/service.hpp"
 #include "drills/detection.hpp"
 #include "engine/content/content.hpp"
 
 #include <optional>
 #include <string>
+#include <vector>
 
 /// Drill plans from content: everything that a drill needs is copied into its plan, which is then closed.
 namespace sipladder::drills {
@@ -20,21 +22,38 @@ struct OwnHistory {
 
 enum class PriorChoice { assumed, flat, own_history };
 
-struct DetectionOptions {
+struct DrillOptions {
     Blinding blinding = Blinding::shuffled_tray;
     std::size_t presentations = 12;
     Millilitres cup{10.0};
     bool spat = true;
     double stop_sd_log10 = 0.0;  ///< see detection::Plan
     PriorChoice prior = PriorChoice::assumed;
-    std::optional<OwnHistory> history;  ///< needed for PriorChoice::own_history
+    std::optional<OwnHistory> history;  ///< needed for PriorChoice::own_history; of the first substance
+    Order order = Order::adaptive;
+    std::optional<Seat> seat = {};  ///< class service: one person's
 };
+using DetectionOptions = DrillOptions;
 
+/// A plan of any kind of drill. Recognition takes several ladders, the others one. Difference: the base of
+/// the ladder holds the pedestal, or else the weakest rung is it. What recognition and difference assume is
+/// their own.
 /// @param taken_this_sitting, taken_today  before this drill; today's holds this sitting's
-/// @throws Refused for a substance that content does not know, or own history without any
+/// @throws Refused for a substance that content does not know, own history without any, no ladder or too many
+Plan drill_plan(const content::Content& content, Kind kind, const std::vector<solution::MixedLadder>& ladders,
+                const DrillOptions& options, const safety::Intake& taken_today = {},
+                const safety::Intake& taken_this_sitting = {});
+
+/// The same for detection.
 detection::Plan detection_plan(const content::Content& content, const solution::MixedLadder& ladder,
                                const DetectionOptions& options, const safety::Intake& taken_today = {},
                                const safety::Intake& taken_this_sitting = {});
+
+/// What one seat gets in one drill of a class service: presentations of three, every rung once, weakest
+/// first.
+/// @param seat  index into Service::seats
+/// @throws Refused for another task, or rungs that come several times
+Seat seat_in(const classroom::Service& service, std::size_t drill, std::size_t seat);
 
 /// What is assumed of a person of whom nothing is known; its name says centre, spread and whose judgement.
 threshold::Prior assumed_prior(const solution::Substance& substance);

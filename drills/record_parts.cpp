@@ -73,6 +73,7 @@ json json_of(const solution::Substance& substance) {
                 {"rest_s", substance.rest_s},
                 {"closed_nose", substance.closed_nose},
                 {"prior", {{"centre", substance.prior.centre}, {"sd_log10", substance.prior.sd_log10}}}};
+    if (substance.rest_strong_s != 0) object["rest_strong_s"] = substance.rest_strong_s;
     if (substance.counts_as != solution::CountsAs::component)
         object["counts_as"] = word(counted_as, substance.counts_as);
     put_text(object["prior"], "why", substance.prior.why);
@@ -84,7 +85,7 @@ json json_of(const solution::Substance& substance) {
 solution::Substance read_substance(const Field& field) {
     field.only({"id", "name", "asked_for", "component", "scale", "molar_mass_g_per_mol", "solubility_g_per_L",
                 "apparent_volume_mL_per_g", "density_model", "strongest_cup", "strongest_stock", "counts_as",
-                "rest_s", "closed_nose", "prior", "note"});
+                "rest_s", "rest_strong_s", "closed_nose", "prior", "note"});
     solution::Substance substance;
     substance.id = field.at("id").id();
     substance.name = field.at("name").text();
@@ -100,6 +101,8 @@ solution::Substance read_substance(const Field& field) {
     if (const Field counts = field.at("counts_as"); counts.is_there())
         substance.counts_as = read_word<solution::CountsAs>(counts, counted_as);
     substance.rest_s = static_cast<int>(field.at("rest_s").integer(0, 3600));
+    if (const Field strong = field.at("rest_strong_s"); strong.is_there())
+        substance.rest_strong_s = static_cast<int>(strong.integer(0, 3600));
     substance.closed_nose = field.at("closed_nose").boolean();
     const Field prior = field.at("prior");
     prior.only({"centre", "sd_log10", "why", "source"});
@@ -288,17 +291,25 @@ Line read_line(const Field& field) {
 }
 
 json json_of(const Seat& seat) {
-    return {{"number", seat.number},
-            {"people", seat.people},
-            {"groups", seat.groups},
-            {"service", std::to_string(seat.service.value)}};
+    json settings = json::array();
+    for (const Setting& setting : seat.settings) {
+        json codes = json::array();
+        for (const BlindCode& code : setting.codes) codes.push_back(code.digits);
+        settings.push_back({{"place", setting.place}, {"codes", std::move(codes)}});
+    }
+    return {{"number", seat.number}, {"settings", std::move(settings)}};
 }
 Seat read_seat(const Field& field) {
-    field.only({"number", "people", "groups", "service"});
+    field.only({"number", "settings"});
     constexpr long most = 1000;
-    return {static_cast<std::size_t>(field.at("number").integer(0, most)),
-            static_cast<std::size_t>(field.at("people").integer(1, most)),
-            static_cast<std::size_t>(field.at("groups").integer(1, most)), read_seed(field.at("service"))};
+    Seat seat{static_cast<std::size_t>(field.at("number").integer(0, most)), {}};
+    for (const Field& one : field.at("settings").each()) {
+        one.only({"place", "codes"});
+        Setting setting{static_cast<std::size_t>(one.at("place").integer(0, most)), {}};
+        for (std::string& digits : one.at("codes").texts()) setting.codes.push_back({std::move(digits)});
+        seat.settings.push_back(std::move(setting));
+    }
+    return seat;
 }
 
 Seed read_seed(const Field& field) {

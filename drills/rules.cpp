@@ -14,10 +14,19 @@ const Rules& rules_of(Kind kind) {
     switch (kind) {
         case Kind::detection:
             return detection_rules();
-        default:
-            break;
+        case Kind::quick_look:
+            return quick_look_rules();
+        case Kind::recognition:
+            return recognition_rules();
+        case Kind::difference:
+            return difference_rules();
+        case Kind::nose:
+            return nose_rules();
+        case Kind::tray_check:
+            return tray_check_rules();
     }
-    throw Refused("drill", "is of a kind that this program cannot carry out yet", "detection");
+    SIPLADDER_EXPECT(false);
+    return detection_rules();
 }
 
 bool is_right(const Plan& plan, const Trial& trial) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "drills/blinding/sealed_key.hpp"
 #include "drills/drill.hpp"
 #include "engine/problem.hpp"
 
@@ -51,8 +52,16 @@ struct Rules {
 
 const Rules& rules_of(Kind kind);
 
+/// What the strongest so many of the cups that were poured give.
+safety::Intake strongest_of(const Plan& plan, std::vector<sealed_key::Identity> poured, std::size_t cups);
+
 // Each in its drill's own file.
 const Rules& detection_rules();
+const Rules& difference_rules();
+const Rules& nose_rules();
+const Rules& quick_look_rules();
+const Rules& recognition_rules();
+const Rules& tray_check_rules();
 
 // Shared by drills whose answers are right or wrong.
 

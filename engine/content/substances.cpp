@@ -95,8 +95,8 @@ Substance substance_at(Loading& loading, const Field& field) {
     const std::string suffix = unit_suffix(substance.scale);
     field.only({"id", "name", "asked_for", "component", "scale", "molar_mass_g_per_mol",
                 "solubility_g_per_100_g_water", "density_model", "apparent_volume_mL_per_g",
-                "strongest_cup" + suffix, "strongest_stock" + suffix, "counts_as", "rest_s", "closed_nose",
-                "prior", "note"});
+                "strongest_cup" + suffix, "strongest_stock" + suffix, "counts_as", "rest_s", "rest_strong_s",
+                "closed_nose", "prior", "note"});
     if (const Field counts = field.at("counts_as"); counts.is_there())
         substance.counts_as = counts.one_of({"glycerol", "thickener"}) == "glycerol"
                                   ? solution::CountsAs::glycerol
@@ -106,6 +106,8 @@ Substance substance_at(Loading& loading, const Field& field) {
     substance.strongest_cup = figure(loading, field.at("strongest_cup" + suffix), 1e-4, most);
     substance.strongest_stock = figure(loading, field.at("strongest_stock" + suffix), 1e-4, most);
     substance.rest_s = static_cast<int>(figure(loading, field.at("rest_s"), 10.0, 3600.0));
+    if (const Field strong = field.at("rest_strong_s"); strong.is_there())
+        substance.rest_strong_s = static_cast<int>(figure(loading, strong, substance.rest_s, 3600.0));
     substance.closed_nose = field.at("closed_nose").boolean();
     substance.prior = prior_of(loading, field.at("prior"), substance.scale);
     substance.note = optional_text(field.at("note"));

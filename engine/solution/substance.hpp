@@ -45,8 +45,9 @@ struct Substance {
     double strongest_cup{};    ///< cap on a tasting level, on `scale`
     double strongest_stock{};  ///< cap on a stock, on `scale`
     CountsAs counts_as = CountsAs::component;
-    int rest_s{};        ///< least rest between presentations, seconds
-    bool closed_nose{};  ///< the drill asks for a closed nose
+    int rest_s{};         ///< least rest between presentations, seconds
+    int rest_strong_s{};  ///< after the strongest cup there may be; 0: no longer than after any other
+    bool closed_nose{};   ///< the drill asks for a closed nose
     AssumedPrior prior;
     std::string note;  ///< shown beside it, may be empty
 };

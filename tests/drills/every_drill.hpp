@@ -1,0 +1,117 @@
+#pragma once
+
+#include "drills/difference.hpp"
+#include "drills/plans.hpp"
+#include "tests/drills/people.hpp"
+
+#include <string>
+#include <vector>
+
+/// One plan of every kind of drill in every blinding that it knows.
+namespace sipladder::tests {
+
+struct NamedPlan {
+    std::string name;
+    drills::Plan plan;
+};
+
+/// A line of another substance, bottles lettered from `first`.
+inline drills::Line line_of(const std::string& id, const std::string& asked_for, char first, int portions) {
+    drills::Line line{acid(), ladder_of(6, 3.0, portions), {}};
+    line.substance.id = id;
+    line.substance.name = id;
+    line.substance.asked_for = asked_for;
+    line.substance.component = solution::Component::salty;
+    line.ladder.substance = id;
+    for (auto& level : line.ladder.levels) level.bottle = std::string(1, first++);
+    line.prior.mean_log10 = -1.0;
+    line.prior.sd_log10 = 0.35;
+    return line;
+}
+
+inline drills::Plan recognition_plan(drills::Blinding blinding, std::size_t presentations = 36) {
+    drills::Plan plan = plan_of(6, 3.0, 30, presentations, blinding);
+    plan.kind = drills::Kind::recognition;
+    plan.others = {line_of("sodium_chloride", "salt", 'a', 30), line_of("sucrose", "sugar", 'h', 30)};
+    plan.caps[0].per_sitting = plan.caps[0].per_day = 50.0;
+    return plan;
+}
+
+inline drills::Plan difference_plan(drills::Blinding blinding, std::size_t presentations = 24) {
+    drills::Plan plan = plan_of(6, 2.0, 30, presentations, blinding);
+    plan.kind = drills::Kind::difference;
+    // A pedestal of 2 g/L, and 0.07 to 2.3 g/L more.
+    plan.pedestal = solution::MixedLevel{2.0, 2.0, 0.003, 0.015, "P", 60};
+    for (auto& level : plan.ladder.levels) {
+        level.mixed = 2.0 + 4.0 * level.mixed;
+        level.u_own_rel = 0.003;
+        level.portions = 30;
+    }
+    plan.ladder = drills::difference::added_ladder(plan.ladder, *plan.pedestal);
+    plan.prior = drills::difference::assumed_prior(2.0, Scale::g_per_L);
+    plan.caps[0].per_sitting = plan.caps[0].per_day = 50.0;
+    return plan;
+}
+
+inline drills::Plan nose_plan(drills::Blinding blinding, std::size_t presentations = 24) {
+    drills::Plan plan = plan_of(6, 3.0, 16, presentations, blinding);
+    plan.kind = drills::Kind::nose;
+    plan.caps[0].per_sitting = plan.caps[0].per_day = 50.0;
+    return plan;
+}
+
+/// Twelve people, six rungs once each.
+inline drills::classroom::Service example_class() {
+    drills::classroom::ClassPlan plan;
+    plan.people = 12;
+    plan.drills.resize(1);
+    plan.drills[0].name = "drill 1";
+    plan.drills[0].question = "Which cup holds the acid?";
+    for (const auto& level : ladder_of(6, 3.0, 8).levels)
+        plan.drills[0].samples.push_back({level.bottle, "a rung"});
+    return drills::classroom::design(plan, Seed{2026});
+}
+
+inline drills::Plan ascending_plan(drills::Blinding blinding, std::size_t rounds) {
+    drills::Plan plan = plan_of(6, 3.0, 8, 6 * rounds, blinding);
+    plan.order = drills::Order::ascending;
+    if (blinding == drills::Blinding::class_service) plan.seat = drills::seat_in(example_class(), 0, 4);
+    return plan;
+}
+
+inline drills::Plan tray_check_plan() {
+    drills::Plan plan = usual_plan(drills::Blinding::shuffled_tray);
+    plan.kind = drills::Kind::tray_check;
+    return plan;
+}
+
+inline drills::Plan quick_look_plan(drills::Blinding blinding, std::size_t cups = 20) {
+    drills::Plan plan = plan_of(6, 3.0, 12, cups, blinding);
+    plan.kind = drills::Kind::quick_look;
+    return plan;
+}
+
+inline std::vector<NamedPlan> every_plan() {
+    using drills::Blinding;
+    return {{"detection served", usual_plan(Blinding::served)},
+            {"detection on a tray", usual_plan(Blinding::shuffled_tray)},
+            {"detection ascending, served", ascending_plan(Blinding::served, 2)},
+            {"detection ascending, class", ascending_plan(Blinding::class_service, 1)},
+            {"quick look served", quick_look_plan(Blinding::served)},
+            {"quick look with a sealed key", quick_look_plan(Blinding::sealed_key)},
+            {"recognition served", recognition_plan(Blinding::served)},
+            {"recognition with a sealed key", recognition_plan(Blinding::sealed_key)},
+            {"difference served", difference_plan(Blinding::served)},
+            {"difference on a tray", difference_plan(Blinding::shuffled_tray)},
+            {"nose served", nose_plan(Blinding::served)},
+            {"nose on a tray", nose_plan(Blinding::shuffled_tray)},
+            {"tray check", tray_check_plan()}};
+}
+
+/// Somebody for this drill, drawn from what it assumes.
+inline drills::Assessor somebody(const drills::Plan& plan, std::uint64_t seed) {
+    Random random{Seed{seed}};
+    return drills::drawn_assessor(plan, random);
+}
+
+}  // namespace sipladder::tests
