@@ -34,13 +34,13 @@ struct Weighted {
 };
 // Judgement: the lead at which "leaning" begins, and how much further "sure" does, in units of the noise.
 constexpr std::array<Weighted, 7> firsts{
-    {{15, 0.6}, {40, 1.0}, {65, 1.0}, {90, 1.0}, {120, 0.6}, {160, 0.5}, {210, 0.3}}};
-constexpr std::array<Weighted, 5> spacings{{{40, 0.8}, {70, 1.0}, {100, 1.0}, {135, 1.0}, {180, 0.7}}};
+    {{15, 0.3}, {40, 1.0}, {65, 1.2}, {90, 1.0}, {120, 0.4}, {160, 0.2}, {210, 0.1}}};
+constexpr std::array<Weighted, 5> spacings{{{40, 0.7}, {60, 0.9}, {85, 1.1}, {115, 1.1}, {160, 0.8}}};
 constexpr std::array<Weighted, 2> half_firsts{{{40, 1.0}, {90, 1.0}}};
 constexpr std::array<Weighted, 2> half_spacings{{{60, 1.0}, {120, 1.0}}};
-constexpr double meant_weight = 0.78;
-constexpr double half_weight = 0.08;
-constexpr double empty_weight = 0.14;
+constexpr double meant_weight = 0.85;
+constexpr double half_weight = 0.02;
+constexpr double empty_weight = 0.13;
 
 /// Right and wrong with a lead above c.
 struct Beyond {
@@ -161,7 +161,7 @@ std::shared_ptr<const HabitModel> certainty_model() {
     model->has_empty = true;
     model->empty = all.size() - 1;
     model->labels = {0, 1, 2, 0, 1, 2, std::nullopt, std::nullopt};
-    model->label_weights = {1.0, 1.0, 1.0};
+    model->label_weights = {1.5, 1.5, 1.5};
     model->prior.assign(model->habits, 0.0F);
     for (std::size_t j = 0; j < all.size(); ++j) model->prior[j] = static_cast<float>(all[j].weight);
     model->shares.assign(HabitModel::distances * model->habits * outcomes, 0.0F);

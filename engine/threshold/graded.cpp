@@ -1,5 +1,6 @@
 #include "engine/threshold/graded.hpp"
 
+#include "engine/problem.hpp"
 #include "engine/threshold/discrimination.hpp"
 #include "engine/threshold/graded_cups.hpp"
 #include "engine/threshold/percepts.hpp"
@@ -289,12 +290,21 @@ GradedFit graded_threshold(std::span<const GradedCounts> counts, const Prior& pr
             {Warning::Kind::grid_edge,
              "So many cups call for finer steps of the grading habits than are tried here: take "
              "the interval with care, or use the likelihood."});
-    fit.cut_points = summary.cuts;
-    const Curve curve{t.log10, t.width_log10, t.lapse};
+    GradedFit scores = judged(counts, {t.log10, t.width_log10, t.lapse}, summary.cuts);
+    scores.threshold = std::move(fit.threshold);
+    return scores;
+}
+
+GradedFit judged(std::span<const GradedCounts> counts, const Curve& curve,
+                 const std::vector<double>& cut_points) {
+    const graded::Pooled cups = graded::pooled(counts);
+    SIPLADDER_EXPECT(cut_points.size() + 1 == cups.grades);
+    GradedFit fit;
+    fit.cut_points = cut_points;
     judge(cups.blanks, grade_shares(fit.cut_points, 0.0, 0.0), fit);
     for (const auto& [x, grades] : cups.levels)
         judge(grades,
-              grade_shares(fit.cut_points, perceived_distance(curve, x), percepts::blank_share(t.lapse)),
+              grade_shares(fit.cut_points, perceived_distance(curve, x), percepts::blank_share(curve.lapse)),
               fit);
     const int habit_parameters = cups.grades > 2 ? 2 : 1;
     fit.deviance_df = static_cast<int>((cups.levels.size() + 1) * (cups.grades - 1)) - 2 - habit_parameters;

@@ -47,6 +47,11 @@ struct GradedFit {
 GradedFit graded_threshold(std::span<const GradedCounts> counts, const Prior& prior, Scale scale,
                            double u_shared_log10 = 0.0);
 
+/// Log-likelihood and deviance of the counts at these values, threshold and intervals left empty.
+/// @throws Refused  as graded_threshold, but for the prior
+GradedFit judged(std::span<const GradedCounts> counts, const Curve& curve,
+                 const std::vector<double>& cut_points);
+
 /// Without a prior: ordinal probit, d' a straight line in log10 of the concentration, blanks at 0. The
 /// threshold is where d' gives chance-corrected 0.5 in 3-AFC; interval by the delta method, infinite where d'
 /// does not rise. Grades nobody gave are merged.

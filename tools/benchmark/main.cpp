@@ -4,6 +4,7 @@
 #include "engine/chart/bench_chart.hpp"
 #include "engine/problem.hpp"
 #include "tools/benchmark/accuracy.hpp"
+#include "tools/benchmark/habit_sections.hpp"
 #include "tools/benchmark/plans_section.hpp"
 #include "tools/benchmark/report.hpp"
 #include "tools/benchmark/speed.hpp"
@@ -33,8 +34,9 @@ struct Options {
     std::vector<std::string> only;
 };
 
-constexpr std::array<const char*, 8> sections{"accuracy", "people", "warnings", "stopping",
-                                              "stock",    "mixing", "speed",    "plans"};
+constexpr std::array<const char*, 11> sections{"accuracy", "people", "warnings",  "stopping",
+                                               "stock",    "mixing", "certainty", "quicklook",
+                                               "history",  "speed",  "plans"};
 
 bool wanted(const Options& options, const std::string& section) {
     return options.only.empty() ||
@@ -110,6 +112,9 @@ int bench(const Options& options) {
     if (wanted(options, "stopping")) benchmark::add_stopping(report, run);
     if (wanted(options, "stock")) benchmark::add_stock(report, run);
     if (wanted(options, "mixing")) benchmark::add_mixing(report, run);
+    if (wanted(options, "certainty")) benchmark::add_certainty(report, run);
+    if (wanted(options, "quicklook")) benchmark::add_quick_look(report, run);
+    if (wanted(options, "history")) benchmark::add_history(report, run);
     constexpr std::size_t rounds = 200;
     constexpr std::size_t few_rounds = 20;
     if (wanted(options, "speed")) benchmark::add_speed(report, options.quick ? few_rounds : rounds);
@@ -137,7 +142,8 @@ int main(int argc, char** argv) {
     app.add_option("--json", options.json, "writes all figures to this file");
     app.add_option("--chart", options.chart, "writes the chart of accuracy, .svg or .png");
     app.add_option("--only", options.only,
-                   "of accuracy, people, warnings, stopping, stock, mixing, speed, plans")
+                   "of accuracy, people, warnings, stopping, stock, mixing, certainty, quicklook, history, "
+                   "speed, plans")
         ->check(CLI::IsMember(std::vector<std::string>(sections.begin(), sections.end())));
     try {
         app.parse(argc, argv);

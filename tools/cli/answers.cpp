@@ -4,6 +4,7 @@
 #include "engine/problem.hpp"
 
 #include <cmath>
+#include <iterator>
 #include <map>
 #include <optional>
 
@@ -32,6 +33,26 @@ std::optional<Columns> columns_of(const content::Table& table, std::vector<Probl
                    concentration->scale};
 }
 
+/// A row as one presentation with its certainty, kept by concentration until all levels are known.
+struct SaidTrial {
+    double level{};
+    threshold::Answered answer;
+};
+
+void add_trial(const content::Table& table, const content::Table::Row& row, std::size_t column, double level,
+               long presentations, long correct, std::vector<SaidTrial>& trials,
+               std::vector<Problem>& problems) {
+    if (presentations != 1) {
+        problems.push_back({content::where_in(table, row, column),
+                            "stands beside " + std::to_string(presentations) + " presentations",
+                            "certainty wants one row a presentation"});
+        return;
+    }
+    const auto certainty = content::integer_in(table, row, column, 1, 3, problems);
+    if (!certainty) return;
+    trials.push_back({level, {0, correct == 1, static_cast<threshold::Certainty>(*certainty - 1)}});
+}
+
 }  // namespace
 
 std::optional<ConcentrationColumn> concentration_column(const content::Table& table,
@@ -51,6 +72,7 @@ Answers read_answers(const std::string& text, const std::string& file) {
     const auto columns = columns_of(table, problems);
     if (!columns) throw Refused(problems);
     std::map<double, threshold::Counts> pooled;
+    std::vector<SaidTrial> trials;
     for (const content::Table::Row& row : table.rows) {
         const auto level =
             content::number_in(table, row, columns->concentration, weakest_level, strongest_level, problems);
@@ -58,10 +80,11 @@ Answers read_answers(const std::string& text, const std::string& file) {
             columns->presentations
                 ? content::integer_in(table, row, *columns->presentations, 1, most_answers, problems)
                 : std::optional<long>{1};
-        if (columns->certainty) content::integer_in(table, row, *columns->certainty, 1, 3, problems);
         const auto correct = content::integer_in(table, row, columns->correct, 0,
                                                  presentations.value_or(most_answers), problems);
         if (!level || !presentations || !correct) continue;
+        if (columns->certainty)
+            add_trial(table, row, *columns->certainty, *level, *presentations, *correct, trials, problems);
         threshold::Counts& counts = pooled[*level];
         counts.x_log10 = std::log10(*level);
         counts.presentations += static_cast<std::size_t>(*presentations);
@@ -71,6 +94,11 @@ Answers read_answers(const std::string& text, const std::string& file) {
     if (pooled.empty()) throw Refused(file, "holds no answers", "give at least one row below the heading");
     Answers answers{columns->scale, {}, columns->certainty.has_value()};
     for (const auto& [level, counts] : pooled) answers.counts.push_back(counts);
+    for (SaidTrial& trial : trials) {
+        trial.answer.level =
+            static_cast<std::size_t>(std::distance(pooled.begin(), pooled.find(trial.level)));
+        answers.trials.push_back(trial.answer);
+    }
     return answers;
 }
 

@@ -3,6 +3,7 @@
 #include "engine/content/csv.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/posterior.hpp"
+#include "engine/threshold/threshold.hpp"
 #include "engine/units.hpp"
 
 #include <cstddef>
@@ -17,6 +18,8 @@ struct Answers {
     Scale scale{};
     std::vector<threshold::Counts> counts;
     bool has_certainty = false;  ///< a column `certainty` was there; it is checked
+    std::vector<threshold::Answered> trials =
+        {};  ///< with certainty: one a row, `level` an index into counts
 };
 
 constexpr double weakest_level = 1e-9;      ///< g/L or % vol: below what any scale here can make

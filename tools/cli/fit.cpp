@@ -2,6 +2,7 @@
 
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
+#include "engine/threshold/certainty.hpp"
 #include "engine/threshold/curve_band.hpp"
 #include "engine/threshold/deviance_test.hpp"
 #include "engine/threshold/likelihood.hpp"
@@ -129,13 +130,50 @@ Fit likelihood_fit(const Answers& answers, const threshold::Task& task, const Fi
     return fit;
 }
 
+/// Certainty as part of the answer: the percepts' model is that of a 3-AFC and the logistic curve.
+Fit certainty_fit(const Answers& answers, const threshold::Task& task, const FitOptions& options,
+                  const Common& common) {
+    std::vector<double> levels;
+    for (const threshold::Counts& at : answers.counts) levels.push_back(at.x_log10);
+    const threshold::Prior prior = prior_from(options.prior, answers.counts, answers.scale, common);
+    const threshold::CertaintyFit found = threshold::certainty_threshold(
+        ladder_of(answers.scale, levels, options.u_shared_rel), answers.trials, prior);
+    Fit fit;
+    fit.threshold = found.threshold;
+    judge(fit, answers, task);
+    const threshold::Curve curve{fit.threshold.log10, fit.threshold.width_log10, fit.threshold.lapse};
+    for (const double x : levels_around(answers))
+        fit.curve.push_back({{"log10", x}, {"p", threshold::right_probability(curve, task, x)}});
+    fit.more["certainty"] = {{"answers", found.with_certainty}, {"informative", found.informative}};
+    if (!found.text.empty()) fit.notes.push_back(found.text);
+    fit.notes.emplace_back(
+        "Certainty was fitted, which holds only where the taster could not know the level (served, class, "
+        "sealed key). After a shuffled tray, use --certainty leave.");
+    return fit;
+}
+
+/// Why the certainty column is left out; nothing where it is fitted or not there.
+std::optional<std::string> why_left_out(const Answers& answers, const threshold::Task& task,
+                                        const FitOptions& options) {
+    if (options.certainty == "leave") return "as asked";
+    if (options.method == "likelihood") return "the likelihood knows right and wrong alone";
+    if (!(task == threshold::three_afc)) return "only that of a 3-AFC can be fitted";
+    if (options.shape != "logistic") return "only the logistic curve is fitted with certainty";
+    if (answers.trials.empty()) return "no answer came with one";
+    return std::nullopt;
+}
+
 Fit counted_fit(const Common& common, const FitOptions& options) {
     const threshold::Task task = task_from(options.task);
     const Answers answers = read_answers(read_file(options.file), options.file);
+    std::optional<std::string> left_out;
+    if (answers.has_certainty) {
+        left_out = why_left_out(answers, task, options);
+        if (!left_out) return certainty_fit(answers, task, options, common);
+    }
     Fit fit = options.method == "posterior" ? posterior_fit(answers, task, options, common)
                                             : likelihood_fit(answers, task, options);
-    if (answers.has_certainty)
-        fit.notes.emplace_back("The certainty column was checked; this fit does not use it.");
+    if (left_out) fit.notes.push_back("The certainty column was checked and not fitted: " + *left_out + ".");
     return fit;
 }
 
@@ -144,6 +182,10 @@ void fit(const Common& common, const FitOptions& options) {
         throw Refused("--u-shared-rel", "is " + exact(options.u_shared_rel), "a part from 0 to below 1");
     if (options.method != "posterior" && options.method != "likelihood")
         throw Refused("--method", "\"" + options.method + "\" is none", "posterior or likelihood");
+    if (options.certainty != "fit" && options.certainty != "leave")
+        throw Refused("--certainty", "\"" + options.certainty + "\" is none", "fit or leave");
+    if (options.unordered && !options.task.starts_with("rating:"))
+        throw Refused("--unordered", "is for graded cups", "--task rating:K, or leave it out");
     const Fit result =
         options.task.starts_with("rating:") ? graded_fit(common, options) : counted_fit(common, options);
     if (common.json) return print(as_json(result));
@@ -158,6 +200,18 @@ std::vector<double> curve_levels(double weakest_log10, double strongest_log10) {
     std::vector<double> xs;
     for (std::size_t i = 0; i < curve_points; ++i) xs.push_back(from + step * static_cast<double>(i));
     return xs;
+}
+
+solution::MixedLadder ladder_of(Scale scale, std::span<const double> levels_log10, double u_shared_rel) {
+    solution::MixedLadder ladder;
+    ladder.scale = scale;
+    for (const double x : levels_log10) {
+        solution::MixedLevel level;
+        level.target = level.mixed = std::pow(10.0, x);
+        level.u_shared_rel = u_shared_rel;
+        ladder.levels.push_back(level);
+    }
+    return ladder;
 }
 
 Json as_json(const Fit& fit) {
@@ -199,13 +253,17 @@ void add_fit(CLI::App& app, const Common& common) {
     auto options = std::make_shared<FitOptions>();
     verb->add_option(
             "file", options->file,
-            "concentration_g_per_L (or _pct_vol),presentations,correct; or one row a trial; or rating")
+            "concentration_g_per_L (or _pct_vol),presentations,correct; or one row a trial, with certainty "
+            "1 to 3 if given; or rating")
         ->required();
     verb->add_option("--task", options->task,
                      "3-afc (default), 2-afc, m-afc:M, yes-no, rating:K (single cups, blanks at 0)");
     verb->add_option("--method", options->method, "posterior (default) or likelihood");
     verb->add_option("--shape", options->shape, "logistic (default), gaussian or weibull");
     add_prior_options(*verb, options->prior);
+    verb->add_option("--certainty", options->certainty,
+                     "fit (default) or leave: only where the taster could not know the level");
+    verb->add_flag("--unordered", options->unordered, "ratings: the rows are not in the order of tasting");
     verb->add_option("--u-shared-rel", options->u_shared_rel, "relative uncertainty shared by all levels");
     verb->add_option("--bootstrap", options->replicates,
                      "likelihood: simulated sittings for the deviance's p (default 999, 0 for none)");

@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -19,6 +20,8 @@ struct FitOptions {
     std::string task = "3-afc";
     std::string method = "posterior";
     std::string shape = "logistic";
+    std::string certainty = "fit";  ///< or "leave"
+    bool unordered = false;         ///< graded cups: the rows are not in the order of tasting
     PriorOptions prior;
     double u_shared_rel = 0.0;
     std::size_t replicates = 999;  ///< of the bootstrap
@@ -43,6 +46,9 @@ constexpr double curve_margin_log10 = 0.5;  // beyond the weakest and strongest 
 
 /// log10 levels for `curve[]`.
 std::vector<double> curve_levels(double weakest_log10, double strongest_log10);
+
+/// A ladder that holds exactly these levels, with this uncertainty common to all of them.
+solution::MixedLadder ladder_of(Scale scale, std::span<const double> levels_log10, double u_shared_rel);
 
 /// The fit of graded single cups, task rating:K.
 Fit graded_fit(const Common& common, const FitOptions& options);

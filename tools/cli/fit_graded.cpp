@@ -2,12 +2,17 @@
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "engine/threshold/graded.hpp"
+#include "engine/threshold/quick_look.hpp"
 #include "tools/cli/answers.hpp"
 #include "tools/cli/fit.hpp"
 
 #include <cmath>
+#include <iterator>
 #include <map>
 #include <numbers>
+#include <optional>
+#include <utility>
+#include <vector>
 
 namespace sipladder::cli {
 
@@ -16,6 +21,8 @@ namespace {
 struct Cups {
     Scale scale{};
     std::vector<threshold::GradedCounts> counts;  ///< blanks first, then levels, weakest first
+    std::vector<threshold::GradedCup>
+        in_order;  ///< as the rows stand; levels as in `counts`, less the blanks
 };
 
 std::size_t grades_from(const std::string& task) {
@@ -35,6 +42,7 @@ Cups read_cups(const std::string& text, const std::string& file, std::size_t gra
     const auto rating = content::wanted_column(table, "rating", problems);
     if (!problems.empty() || !concentration || !rating) throw Refused(problems);
     std::map<double, threshold::GradedCounts> pooled;
+    std::vector<std::pair<double, std::size_t>> rows;
     for (const content::Table::Row& row : table.rows) {
         const auto level =
             content::number_in(table, row, concentration->column, 0.0, strongest_level, problems);
@@ -50,13 +58,18 @@ Cups read_cups(const std::string& text, const std::string& file, std::size_t gra
         counts.grades.resize(grades, 0);
         if (*level > 0.0) counts.x_log10 = std::log10(*level);
         ++counts.grades[static_cast<std::size_t>(*grade)];
+        rows.emplace_back(*level, static_cast<std::size_t>(*grade));
     }
     if (!problems.empty()) throw Refused(problems);
     if (!pooled.contains(0.0))
         throw Refused(file, "holds no blanks", "rows of concentration 0; grades mean nothing without them");
     if (pooled.size() < 2) throw Refused(file, "holds blanks only", "rows of at least one level above 0");
-    Cups cups{concentration->scale, {}};
+    Cups cups{concentration->scale, {}, {}};
     for (const auto& [level, counts] : pooled) cups.counts.push_back(counts);
+    for (const auto& [level, grade] : rows) {
+        const auto place = static_cast<std::size_t>(std::distance(pooled.begin(), pooled.find(level)));
+        cups.in_order.push_back({place > 0 ? std::optional(place - 1) : std::nullopt, grade});
+    }
     return cups;
 }
 
@@ -78,6 +91,37 @@ threshold::Prior prior_of(const FitOptions& options, const Cups& cups, const Com
     return prior_from(options.prior, levels, cups.scale, common, threshold::Shape::logistic);
 }
 
+constexpr const char* what_it_means =
+    "The threshold is where the same cup would be picked in 3-AFC half-way between chance and always.";
+
+/// The rows in the order of tasting: cuts that wander from cup to cup are allowed for.
+Fit ordered_fit(const Cups& cups, const FitOptions& options, const Common& common, std::size_t grades) {
+    std::vector<double> levels;
+    for (const threshold::GradedCounts& at : cups.counts)
+        if (at.x_log10) levels.push_back(*at.x_log10);
+    const threshold::QuickLook found =
+        threshold::quick_look(ladder_of(cups.scale, levels, options.u_shared_rel), cups.in_order,
+                              prior_of(options, cups, common), grades);
+    Fit fit;
+    fit.threshold = found.threshold;
+    const threshold::GradedFit judged = threshold::judged(
+        cups.counts, {found.threshold.log10, found.threshold.width_log10, found.threshold.lapse},
+        found.cut_points);
+    fit.log_likelihood = judged.log_likelihood;
+    fit.deviance = judged.deviance;
+    fit.deviance_df = judged.deviance_df;
+    fit.more["cut_points"] = found.cut_points;
+    fit.more["spacing"] = found.spacing;
+    fit.more["sd_ratio"] = found.sd_ratio;
+    fit.more["wander_per_cup"] = found.wander_per_cup;
+    fit.curve = curve_json(found.threshold, cups);
+    fit.notes.emplace_back(what_it_means);
+    fit.notes.emplace_back(
+        "The rows were taken as the order of tasting, in which the meaning of a grade may wander; cut points "
+        "are those of the last cup. Where the order is not known, use --unordered.");
+    return fit;
+}
+
 }  // namespace
 
 Fit graded_fit(const Common& common, const FitOptions& options) {
@@ -90,6 +134,7 @@ Fit graded_fit(const Common& common, const FitOptions& options) {
     if (!has_posterior && (options.prior.has_prior() || !options.prior.lapse.empty()))
         throw Refused("--method", "likelihood takes no prior and no lapse for ratings",
                       "leave these options out, or use --method posterior");
+    if (has_posterior && !options.unordered) return ordered_fit(cups, options, common, grades);
     const threshold::GradedFit found =
         has_posterior ? threshold::graded_threshold(cups.counts, prior_of(options, cups, common), cups.scale,
                                                     u_shared_log10)
@@ -101,8 +146,7 @@ Fit graded_fit(const Common& common, const FitOptions& options) {
     fit.deviance_df = found.deviance_df;
     fit.more["cut_points"] = found.cut_points;
     if (has_posterior) fit.curve = curve_json(found.threshold, cups);
-    fit.notes.emplace_back(
-        "The threshold is where the same cup would be picked in 3-AFC half-way between chance and always.");
+    fit.notes.emplace_back(what_it_means);
     return fit;
 }
 
