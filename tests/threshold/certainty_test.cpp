@@ -72,10 +72,10 @@ TEST_CASE("certainty of a Gaussian lead is foreseen as often as percepts drawn a
         std::sort(percepts.begin(), percepts.end());
         const double lead = percepts[2] - percepts[1];
         const auto sure =
-            lead > 1.65 ? Certainty::sure : (lead > 0.65 ? Certainty::leaning : Certainty::guessed);
+            lead > 1.5 ? Certainty::sure : (lead > 0.65 ? Certainty::leaning : Certainty::guessed);
         counted.at(outcome_of(correct, sure)) += 1.0 / draws;
     }
-    constexpr std::size_t habit = 2 * 5 + 2;  // first cut 0.65, spacing 1
+    constexpr std::size_t habit = 2 * 5 + 2;  // first cut 0.65, spacing 0.85
     double sum = 0.0;
     for (std::size_t o = 0; o < 6; ++o) {
         const double share = model->shares[(distance * model->habits + habit) * model->lanes + o];

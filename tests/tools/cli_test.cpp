@@ -62,12 +62,45 @@ TEST_CASE("fit takes one row a trial and pools it") {
     const TemporaryFolder folder;
     std::string trials = "concentration_g_per_L,correct,certainty\n# a note\n";
     for (int i = 0; i < 4; ++i) trials += "1,0,1\n2,1,2\n4,1,3\n";
-    const auto from_trials = json_of("fit " + csv(folder, trials) + " --task 3-afc");
+    const auto from_trials = json_of("fit " + csv(folder, trials) + " --task 3-afc --certainty leave");
     const auto from_counts =
         json_of("fit " + csv(folder, "concentration_g_per_L,presentations,correct\n1,4,0\n2,4,4\n4,4,4\n") +
                 " --task 3-afc");
     CHECK(from_trials.at("threshold") == from_counts.at("threshold"));
     CHECK_FALSE(from_trials.at("prior").get<std::string>().empty());
+}
+
+TEST_CASE("fit listens to certainty where the taster could not know the level") {
+    const TemporaryFolder folder;
+    std::string trials = "concentration_g_per_L,correct,certainty\n";
+    for (int i = 0; i < 4; ++i) trials += "1,0,1\n1,1,1\n2,1,2\n2,1,1\n4,1,3\n8,1,3\n";
+    const std::string file = csv(folder, trials);
+    const auto with = json_of("fit " + file + " --u-shared-rel 0.02");
+    const auto without = json_of("fit " + file + " --certainty leave --u-shared-rel 0.02");
+    CHECK(with.at("threshold").at("sd_log10").get<double>() <
+          0.95 * without.at("threshold").at("sd_log10").get<double>());
+    CHECK(with.at("certainty").at("answers") == 24);
+    CHECK(with.at("certainty").at("informative").get<double>() > 0.8);
+    CHECK(with.at("curve").size() == 61);
+    CHECK(with.at("notes").dump().find("could not know the level") != std::string::npos);
+    CHECK(without.at("notes").dump().find("not fitted: as asked") != std::string::npos);
+    CHECK_FALSE(without.contains("certainty"));
+    CHECK(json_of("fit " + file + " --method likelihood --bootstrap 0 --lapse 0")
+              .at("notes")
+              .dump()
+              .find("not fitted") != std::string::npos);
+    CHECK(json_of("fit " + file + " --task 2-afc").at("notes").dump().find("only that of a 3-AFC") !=
+          std::string::npos);
+    CHECK(cli("fit " + file + " --certainty maybe").err.find("fit or leave") != std::string::npos);
+    CHECK(cli("fit " + file + " --unordered").exit_code == 1);
+    const Ran wrong =
+        cli("fit " + csv(folder, "concentration_g_per_L,correct,certainty\n1,1,4\n2,0,0\n4,1,2\n"));
+    CHECK(wrong.exit_code == 1);
+    CHECK(std::count(wrong.err.begin(), wrong.err.end(), '\n') == 2);
+    const Ran pooled = cli("fit " + csv(folder,
+                                        "concentration_g_per_L,presentations,correct,certainty\n"
+                                        "1,4,2,1\n2,1,1,2\n"));
+    CHECK(pooled.err.find("one row a presentation") != std::string::npos);
 }
 
 TEST_CASE("a broken answer file names every line that is wrong") {
@@ -166,14 +199,17 @@ TEST_CASE("the benchmark runs, writes its files and says what it measured") {
     const std::string json = (folder / "bench.json").string();
     const std::string chart = (folder / "bench.svg").string();
     const Ran ran = run("'" SIPLADDER_BENCH "' --people 6 --json '" + json + "' --chart '" + chart +
-                        "' --only accuracy --only mixing");
+                        "' --only accuracy --only mixing --only certainty --only quicklook --only history");
     CHECK(ran.exit_code == 0);
     CHECK(ran.err.empty());
     CHECK(ran.out.find("RMSE of the threshold") != std::string::npos);
     std::ifstream in(json);
     const auto found = nlohmann::json::parse(in);
     CHECK(found.at("tables").at("rmse").at("rows").size() > 15);
-    CHECK(found.at("goals").size() > 10);
+    CHECK(found.at("tables").at("certainty").at("rows").size() == 14);
+    CHECK(found.at("tables").at("quick_look").at("rows").size() == 14);
+    CHECK(found.at("tables").at("history").at("rows").size() == 2);
+    CHECK(found.at("goals").size() > 60);
     CHECK(std::filesystem::file_size(chart) > 1000);
 }
 

@@ -209,6 +209,12 @@ TEST_CASE("fit takes graded single cups with blanks among them") {
     CHECK(fit.at("cut_points").size() == 3);
     CHECK(fit.at("curve").size() == 61);
     CHECK(fit.at("prior").get<std::string>().find("assumed, wide") != std::string::npos);
+    CHECK(fit.at("spacing").get<double>() > 0.3);
+    CHECK(fit.at("wander_per_cup").get<double>() > 0.0);
+    CHECK(fit.at("deviance_df") == 5 * 3 - 4);
+    const auto pooled = json_of("fit " + file + " --task rating:4 --unordered");
+    CHECK(within(pooled.at("threshold").at("log10"), fit.at("threshold").at("log10"), 0.1));
+    CHECK_FALSE(pooled.contains("wander_per_cup"));
     const auto line = json_of("fit " + file + " --task rating:4 --method likelihood");
     CHECK(within(line.at("threshold").at("log10"), fit.at("threshold").at("log10"), 0.3));
     CHECK(cli("fit " + file + " --task rating:3").err.find("a number from 0 to 2 is wanted") !=
