@@ -8,9 +8,12 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <cmath>
 #include <iostream>
 #include <memory>
+#include <string>
+#include <vector>
 
 namespace sipladder::cli {
 
@@ -24,6 +27,7 @@ struct Options {
     std::size_t presentations = 12;
     int portions = 0;
     std::string blinding = "served";
+    std::string order = "adaptive";
     std::string prior = "assumed";
     double stop_sd = 0.0;
     int minutes = 0;
@@ -96,18 +100,67 @@ solution::MixedLadder ladder_of(const solution::Ladder& ladder, const Options& o
     return mixed;
 }
 
-drills::detection::Plan plan_of(const content::Content& content, const Options& options) {
-    drills::DetectionOptions wanted;
-    wanted.blinding =
-        options.blinding == "served" ? drills::Blinding::served : drills::Blinding::shuffled_tray;
+/// "recognition:sucrose_first,tartaric_acid_first" in two parts; a bare ladder is detection.
+struct DrillId {
+    drills::Kind kind = drills::Kind::detection;
+    std::vector<std::string> ladders;
+};
+
+DrillId read_drill(const std::string& text) {
+    DrillId id;
+    std::string rest = text;
+    if (const auto colon = text.find(':'); colon != std::string::npos) {
+        const std::string name = text.substr(0, colon);
+        rest = text.substr(colon + 1);
+        std::string known;
+        bool is_known = false;
+        for (const drills::Kind kind : drills::every_kind) {
+            known += (known.empty() ? "" : ", ") + drills::name_of(kind);
+            if (drills::name_of(kind) != name) continue;
+            id.kind = kind;
+            is_known = true;
+        }
+        if (!is_known) throw Refused("--drill", "names the drill \"" + name + "\"", "one of " + known);
+    }
+    for (std::size_t from = 0; from <= rest.size();) {
+        const std::size_t to = std::min(rest.find(',', from), rest.size());
+        id.ladders.push_back(rest.substr(from, to - from));
+        from = to + 1;
+    }
+    return id;
+}
+
+drills::Blinding blinding_of(const std::string& name) {
+    if (name == "sealed-key") return drills::Blinding::sealed_key;
+    return name == "served" ? drills::Blinding::served : drills::Blinding::shuffled_tray;
+}
+
+/// Bottles of several ladders bear letters of their own.
+std::vector<solution::MixedLadder> ladders_of(const content::Content& content, const DrillId& id,
+                                              const Options& options) {
+    std::vector<solution::MixedLadder> ladders;
+    for (const std::string& name : id.ladders) {
+        ladders.push_back(ladder_of(content.ladder(name), options));
+        if (ladders.size() > 1)
+            for (solution::MixedLevel& level : ladders.back().levels)
+                level.bottle += std::to_string(ladders.size());
+    }
+    return ladders;
+}
+
+drills::Plan plan_of(const content::Content& content, const Options& options) {
+    const DrillId id = read_drill(options.drill);
+    drills::DrillOptions wanted;
+    wanted.blinding = blinding_of(options.blinding);
+    wanted.order = options.order == "ascending" ? drills::Order::ascending : drills::Order::adaptive;
     wanted.presentations = options.presentations;
     wanted.stop_sd_log10 = options.stop_sd;
     wanted.prior = options.prior == "flat" ? drills::PriorChoice::flat : drills::PriorChoice::assumed;
-    const std::string prefix = "detection:";
-    const std::string id =
-        options.drill.starts_with(prefix) ? options.drill.substr(prefix.size()) : options.drill;
-    drills::detection::Plan plan =
-        drills::detection_plan(content, ladder_of(content.ladder(id), options), wanted);
+    std::vector<solution::MixedLadder> ladders = ladders_of(content, id, options);
+    // The weakest rung stands in every presentation.
+    if (id.kind == drills::Kind::difference)
+        ladders.front().levels.front().portions = static_cast<int>(options.presentations) + 1;
+    drills::Plan plan = drills::drill_plan(content, id.kind, ladders, wanted);
     plan.most_minutes = options.minutes;
     return plan;
 }
@@ -135,6 +188,10 @@ void show(const Common& common, const Options& options, const simulate::DrillFig
                   {"ended", Json::object()},
                   {"assessors", options.assessors},
                   {"seed", options.seed}};
+        if (found.ratio_coverage_95) {
+            json["ratio_bias_log10"] = figure(*found.ratio_bias_log10);
+            json["ratio_coverage_95"] = figure(*found.ratio_coverage_95);
+        }
         for (const auto& [name, share] : found.warned)
             json["warned"][name] = {{"share", share.value}, {"standard_error", share.standard_error}};
         for (const auto& [why, share] : found.ended) json["ended"][why] = share.value;
@@ -150,6 +207,10 @@ void show(const Common& common, const Options& options, const simulate::DrillFig
     line("bias (log10 units)", found.bias_log10, 3);
     line("claimed standard deviation (log10 units)", found.claimed_sd_log10, 3);
     line("share of 95 % intervals that hold the truth", found.coverage_95, 3);
+    if (found.ratio_coverage_95) {
+        line("bias of closed over open (log10 units)", *found.ratio_bias_log10, 3);
+        line("share of its 95 % intervals that hold the truth", *found.ratio_coverage_95, 3);
+    }
     line("presentations", found.presentations, 1);
     line("cups", found.cups, 1);
     for (const auto& [why, share] : found.ended) line("ended: " + why, share, 3);
@@ -177,7 +238,10 @@ void add_simulate(CLI::App& app, const Common& common) {
     CLI::App* verb =
         app.add_subcommand("simulate", "simulated assessors through a real drill: how good is it?");
     auto options = std::make_shared<Options>();
-    verb->add_option("--drill", options->drill, "a detection drill, by the id of its ladder in content")
+    verb->add_option(
+            "--drill", options->drill,
+            "a drill by the ids of its ladders in content: sucrose_first, quick_look:sucrose_first, nose:…, "
+            "difference:…, recognition:sucrose_first,sodium_chloride_first")
         ->required();
     verb->add_option("--assessors", options->assessors, "how many (default 1000)")
         ->check(CLI::Range(1, 1'000'000));
@@ -189,8 +253,10 @@ void add_simulate(CLI::App& app, const Common& common) {
     verb->add_option("--portions", options->portions,
                      "of each rung (default 0.6 of the presentations, and the known cup)")
         ->check(CLI::Range(1, 1000));
-    verb->add_option("--blinding", options->blinding, "served | shuffled-tray (default served)")
-        ->check(CLI::IsMember({"served", "shuffled-tray"}));
+    verb->add_option("--blinding", options->blinding, "served | shuffled-tray | sealed-key (default served)")
+        ->check(CLI::IsMember({"served", "shuffled-tray", "sealed-key"}));
+    verb->add_option("--order", options->order, "adaptive | ascending (default adaptive)")
+        ->check(CLI::IsMember({"adaptive", "ascending"}));
     verb->add_option("--prior", options->prior, "assumed | flat (default assumed)")
         ->check(CLI::IsMember({"assumed", "flat"}));
     verb->add_option("--stop-sd", options->stop_sd,

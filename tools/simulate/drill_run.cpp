@@ -16,12 +16,13 @@ namespace sipladder::simulate {
 
 namespace {
 
-namespace detection = drills::detection;
-
 struct Found {
-    double error{};
+    double error{};      // mean over the thresholds of this person
+    double rms_error{};  // root of the mean square
     double sd{};
-    bool held{};
+    double held{};  // share of them
+    double ratio_error{};
+    bool ratio_held{};
     std::size_t presentations{};
     std::size_t cups{};
     std::set<threshold::Warning::Kind> warned;
@@ -49,49 +50,90 @@ drills::Assessor assessor_of(const DrillRun& run, const drills::Habits& habits, 
         assessor.truth.width_log10 =
             truth.width_log10->from * std::pow(truth.width_log10->to / truth.width_log10->from, share);
     if (truth.lapse) assessor.truth.lapse = *truth.lapse;
+    for (drills::Traits& other : assessor.others) {
+        if (truth.width_log10) other.truth.width_log10 = assessor.truth.width_log10;
+        if (truth.lapse) other.truth.lapse = *truth.lapse;
+        if (!truth.mixing_errors) other = {other.truth, 0.0, {}};
+    }
     assessor.habits = habits;
     assessor.habits.favoured_place = spread.below(drills::places);
     assessor.mixing_error_shared_log10 = 0.0;
     assessor.mixing_error_own_log10.clear();
     if (!truth.mixing_errors) return assessor;
     Random bottles{derived(own, 2)};
-    return drills::with_drawn_mixing_errors(std::move(assessor), as_really_off(run.plan.ladder, truth),
-                                            bottles);
+    assessor =
+        drills::with_drawn_mixing_errors(std::move(assessor), as_really_off(run.plan.ladder, truth), bottles);
+    for (std::size_t i = 0; i < assessor.others.size(); ++i)
+        if (drills::line_of_series(run.plan, i + 1) == 0)  // the same bottles
+            assessor.others[i] = {assessor.others[i].truth, assessor.mixing_error_shared_log10,
+                                  assessor.mixing_error_own_log10};
+    return assessor;
 }
 
 /// Why it ended, without the figures that differ from person to person.
 std::string kind_of_end(const std::string& why) {
     if (why.starts_with("precise enough")) return "precise enough";
-    if (why.ends_with("presentations done")) return "all presentations done";
+    if (why.ends_with("presentations done") || why.ends_with("cups done")) return "all presentations done";
     if (why.ends_with("minutes are over")) return "time is over";
     if (why.starts_with("no portions left")) return "stock is over";
     return "intake";
 }
 
-Found one_drill(const DrillRun& run, const drills::Habits& habits, std::size_t index) {
-    const Seed own = derived(run.seed, index);
-    const drills::Assessor assessor = assessor_of(run, habits, own);
+/// What the thresholds of a finding should have been, in their order.
+std::vector<double> targets_of(const DrillRun& run, const drills::Assessor& assessor,
+                               const drills::State& drill) {
+    const auto after_first = static_cast<double>(drill.trials.empty() ? 0 : drill.trials.size() - 1);
+    const double tired = 0.5 * run.truth.fatigue_log10 * after_first;
+    std::vector<double> targets{assessor.truth.theta_log10 + tired};
+    for (const drills::Traits& other : assessor.others) targets.push_back(other.truth.theta_log10 + tired);
+    return targets;
+}
+
+void compare(const drills::Finding& finding, const std::vector<double>& targets, Found& found) {
+    const auto count = static_cast<double>(finding.thresholds.size());
+    double square = 0.0;
+    for (std::size_t i = 0; i < finding.thresholds.size(); ++i) {
+        const threshold::Threshold& result = finding.thresholds[i].threshold;
+        const double error = result.log10 - targets.at(i);
+        found.error += error / count;
+        square += error * error / count;
+        found.sd += result.sd_log10 / count;
+        if (result.lower_log10 <= targets[i] && targets[i] <= result.upper_log10) found.held += 1.0 / count;
+        for (const threshold::Warning& warning : result.warnings) found.warned.insert(warning.kind);
+    }
+    found.rms_error = std::sqrt(square);
+}
+
+drills::State tasted(const DrillRun& run, const drills::Assessor& assessor, Seed own) {
     Random luck{derived(own, 3)};
     constexpr std::int64_t ms_per_second = 1000;
     constexpr std::int64_t tasting_s = 90;  // judgement: three cups and the answer
-    detection::State drill = detection::begin(run.plan, derived(own, 4));
-    while (!detection::is_finished(drill)) {
+    drills::State drill = drills::begin(run.plan, derived(own, 4));
+    while (!drills::is_finished(drill)) {
         const auto number = static_cast<std::int64_t>(drill.trials.size());
         const std::int64_t ms = number * (tasting_s + run.plan.rest_s) * ms_per_second;
         drill = drills::taste(std::move(drill), assessor, luck, Instant{ms, 0, ms});
     }
-    const threshold::Threshold result = detection::result(drill);
-    const auto after_first = static_cast<double>(drill.trials.empty() ? 0 : drill.trials.size() - 1);
-    const double target = assessor.truth.theta_log10 + 0.5 * run.truth.fatigue_log10 * after_first;
-    Found found{result.log10 - target,
-                result.sd_log10,
-                result.lower_log10 <= target && target <= result.upper_log10,
-                drill.trials.size(),
-                detection::cups(drill),
-                {},
-                {}};
-    for (const threshold::Warning& warning : result.warnings) found.warned.insert(warning.kind);
-    found.ended = kind_of_end(std::get<drills::Finished>(detection::next(drill)).why);
+    return drill;
+}
+
+Found one_drill(const DrillRun& run, const drills::Habits& habits, std::size_t index) {
+    const Seed own = derived(run.seed, index);
+    const drills::Assessor assessor = assessor_of(run, habits, own);
+    const drills::State drill = tasted(run, assessor, own);
+    const drills::Finding finding = drills::finding(drill);
+    const std::vector<double> targets = targets_of(run, assessor, drill);
+    Found found;
+    compare(finding, targets, found);
+    if (run.plan.kind == drills::Kind::nose) {
+        const drills::Finding::Measure& ratio = finding.measures.front();
+        const double truth = targets[1] - targets[0];
+        found.ratio_error = std::log10(ratio.value) - truth;
+        found.ratio_held = std::log10(ratio.lower) <= truth && truth <= std::log10(ratio.upper);
+    }
+    found.presentations = drill.trials.size();
+    found.cups = drills::cups(drill);
+    found.ended = kind_of_end(std::get<drills::Finished>(drills::next(drill)).why);
     return found;
 }
 
@@ -136,7 +178,9 @@ std::string name_of(threshold::Warning::Kind kind) {
 
 DrillFigures run_drill(const DrillRun& run) {
     SIPLADDER_EXPECT(run.assessors > 0);
-    detection::begin(run.plan, run.seed);  // what cannot be carried out is refused here, once
+    if (run.plan.kind == drills::Kind::tray_check)
+        throw Refused("drill", "is the tray check, which gives no threshold", "another drill");
+    drills::begin(run.plan, run.seed);  // what cannot be carried out is refused here, once
     drills::Habits habits;
     if (run.truth.position_bias_d_prime > 0.0)
         habits.place_bias = std::make_shared<const drills::PlaceBias>(run.truth.position_bias_d_prime);
@@ -149,13 +193,17 @@ DrillFigures run_drill(const DrillRun& run) {
     std::vector<double> errors;
     DrillFigures figures;
     for (const Found& one : all) {
-        errors.push_back(one.error);
+        errors.push_back(one.rms_error);
         for (const auto kind : one.warned) figures.warned[name_of(kind)];
         figures.ended[one.ended];
     }
     figures.rmse_log10 = rmse_of(errors);
-    figures.bias_log10 = mean_of(errors);
-    figures.coverage_95 = mean_over(all, [](const Found& one) { return one.held ? 1 : 0; });
+    figures.bias_log10 = mean_over(all, [](const Found& one) { return one.error; });
+    figures.coverage_95 = mean_over(all, [](const Found& one) { return one.held; });
+    if (run.plan.kind == drills::Kind::nose) {
+        figures.ratio_bias_log10 = mean_over(all, [](const Found& one) { return one.ratio_error; });
+        figures.ratio_coverage_95 = mean_over(all, [](const Found& one) { return one.ratio_held ? 1 : 0; });
+    }
     figures.claimed_sd_log10 = mean_over(all, [](const Found& one) { return one.sd; });
     figures.presentations = mean_over(all, [](const Found& one) { return one.presentations; });
     figures.cups = mean_over(all, [](const Found& one) { return one.cups; });

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "drills/assessor.hpp"
-#include "drills/detection.hpp"
+#include "drills/drill.hpp"
 #include "tools/simulate/figures.hpp"
 
 #include <cstddef>
@@ -10,8 +10,8 @@
 #include <optional>
 #include <string>
 
-/// Thousands of simulated assessors through the real detection drill: presentation by presentation, with its
-/// blinding, its stock, its rests and its stops.
+/// Thousands of simulated assessors through any real drill: presentation by presentation, with its blinding,
+/// its stock, its rests and its stops.
 namespace sipladder::simulate {
 
 struct Spread {
@@ -20,7 +20,7 @@ struct Spread {
 };
 
 /// What is true of the assessors and of their bottles; what is not said is drawn from the plan's own prior
-/// and from what the ladder claims.
+/// and from what the ladder claims. A mean of theta holds for the first set of answers, the rest for all.
 struct Truth {
     std::optional<double> theta_mean_log10;
     double theta_sd_log10 = 0.35;
@@ -38,7 +38,7 @@ struct Truth {
 };
 
 struct DrillRun {
-    drills::detection::Plan plan;
+    drills::Plan plan;
     Truth truth;
     std::size_t assessors = 1000;
     Seed seed{1};
@@ -46,6 +46,7 @@ struct DrillRun {
     std::function<void(std::size_t done)> progress;
 };
 
+/// Over all thresholds that the drill gives, the person being the unit.
 struct DrillFigures {
     Figure rmse_log10;
     Figure bias_log10;
@@ -53,6 +54,9 @@ struct DrillFigures {
     Figure claimed_sd_log10;
     Figure presentations;
     Figure cups;
+    /// Nose closed over open: of the logarithm of the ratio.
+    std::optional<Figure> ratio_bias_log10;
+    std::optional<Figure> ratio_coverage_95;
     std::map<std::string, Figure> warned;  ///< share of assessors, by kind of warning
     std::map<std::string, Figure> ended;   ///< share of assessors, by why the drill ended
 };
