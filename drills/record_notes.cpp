@@ -50,11 +50,12 @@ CautionsRead read_cautions_read(const journal::Fact& fact) {
 }
 
 std::string body_of(const Circumstances& circumstances) {
-    return json{{"body", body_version},
-                {"spoilers", circumstances.spoilers},
-                {"closed_nose", circumstances.closed_nose},
-                {"blinding", circumstances.blinding}}
-        .dump();
+    json body{{"body", body_version},
+              {"spoilers", circumstances.spoilers},
+              {"closed_nose", circumstances.closed_nose},
+              {"blinding", circumstances.blinding}};
+    if (circumstances.temperature_degC) body["temperature_degC"] = *circumstances.temperature_degC;
+    return body.dump();
 }
 
 Circumstances read_circumstances(const journal::Sitting& sitting) {
@@ -64,9 +65,15 @@ Circumstances read_circumstances(const journal::Sitting& sitting) {
     const json blinding = read.value("blinding", json{});
     if (!nose.is_boolean() || !blinding.is_string())
         throw Refused(where, "the nose or the blinding is not readable", "true or false, and a text");
-    return {.spoilers = texts(read, "spoilers", where),
-            .closed_nose = nose.get<bool>(),
-            .blinding = blinding.get<std::string>()};
+    Circumstances told{.spoilers = texts(read, "spoilers", where),
+                       .closed_nose = nose.get<bool>(),
+                       .blinding = blinding.get<std::string>()};
+    if (const auto temperature = read.find("temperature_degC"); temperature != read.end()) {
+        if (!temperature->is_number())
+            throw Refused(where, "the temperature is no number", "degrees Celsius");
+        told.temperature_degC = temperature->get<double>();
+    }
+    return told;
 }
 
 std::string body_of_rest_cut(long seconds_left) {

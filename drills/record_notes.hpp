@@ -2,6 +2,7 @@
 
 #include "engine/journal/journal.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,7 +25,8 @@ CautionsRead read_cautions_read(const journal::Fact& fact);
 struct Circumstances {
     std::vector<std::string> spoilers;  ///< coffee, toothpaste, smoke, a cold: as ticked
     bool closed_nose = false;
-    std::string blinding;  ///< "served" or "shuffled_tray"
+    std::string blinding;  ///< "served", "shuffled_tray", "sealed_key" or "class_service"
+    std::optional<double> temperature_degC = {};  ///< of the cups, where it was noted
 
     bool operator==(const Circumstances&) const = default;
 };

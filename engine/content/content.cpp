@@ -71,6 +71,10 @@ const solution::Ladder& Content::ladder(const std::string& id) const {
     return named(ladders, id, "ladder");
 }
 
+const Programme& Content::programme(const std::string& id) const {
+    return named(programmes, id, "programme");
+}
+
 std::vector<solution::Ingredient> Content::ingredients_of(const std::string& substance) const {
     std::vector<solution::Ingredient> found;
     std::copy_if(ingredients.begin(), ingredients.end(), std::back_inserter(found),
@@ -88,6 +92,7 @@ Content load(const std::filesystem::path& folder) {
     load_ladders(loading, folder / "ladders.json");
     load_reference_thresholds(loading, folder / "reference_thresholds.json");
     load_cautions(loading, folder / "cautions.json");
+    load_programmes(loading, folder / "programmes.json");
     loading.finish();
     return std::move(loading.content);
 }

@@ -7,6 +7,7 @@
 #include "engine/solution/ladder.hpp"
 #include "engine/solution/substance.hpp"
 
+#include <cstddef>
 #include <filesystem>
 #include <map>
 #include <string>
@@ -37,6 +38,40 @@ struct ReferenceThreshold {
     std::string provenance;
 };
 
+/// One drill of a programme, by the names of the files: what drills make of it they know.
+struct ProgrammeDrill {
+    std::string kind;
+    std::vector<std::string> ladders;  ///< ids; several for recognition only
+    std::string blinding;
+    std::size_t presentations{};
+};
+
+/// A sitting of several drills, ready-made.
+struct Programme {
+    std::string id;
+    std::string name;
+    std::string why;
+    std::string base;  ///< id
+    Millilitres cup{10.0};
+    int most_minutes{};  ///< what its name promises; 0: only the limit of every sitting
+    std::vector<ProgrammeDrill> drills;
+};
+
+/// What spoils a sitting: asked for once and kept with it.
+struct Spoiler {
+    std::string id;
+    std::string text;
+    int wait_minutes{};  ///< after which it is over; 0: another day
+};
+
+struct SittingLimits {
+    std::size_t most_cups{};  ///< all cups, blanks and known ones too
+    int most_minutes{};
+    Celsius coolest;  ///< cups are served at room temperature, from here
+    Celsius warmest;  ///< to here
+    std::vector<Spoiler> spoilers;
+};
+
 /// Everything that content/ holds, checked.
 struct Content {
     std::vector<solution::Substance> substances;
@@ -47,6 +82,8 @@ struct Content {
     std::map<std::string, std::string> ladder_reasons;  ///< by ladder id: what its choice rests on
     std::vector<ReferenceThreshold> reference_thresholds;
     safety::Cautions cautions;
+    SittingLimits sitting;
+    std::vector<Programme> programmes;
     std::map<std::string, Source> sources;
 
     /// @throws Refused naming the id and the ids there are, for each of these
@@ -55,6 +92,7 @@ struct Content {
     const solution::Base& base(const std::string& id) const;
     const solution::Equipment& kitchen(const std::string& id) const;
     const solution::Ladder& ladder(const std::string& id) const;
+    const Programme& programme(const std::string& id) const;
     /// Ingredients that hold this substance, in the order of the file.
     std::vector<solution::Ingredient> ingredients_of(const std::string& substance) const;
 };

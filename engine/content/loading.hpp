@@ -81,5 +81,6 @@ void load_equipment(Loading& loading, const std::filesystem::path& file);
 void load_ladders(Loading& loading, const std::filesystem::path& file);
 void load_reference_thresholds(Loading& loading, const std::filesystem::path& file);
 void load_cautions(Loading& loading, const std::filesystem::path& file);
+void load_programmes(Loading& loading, const std::filesystem::path& file);
 
 }  // namespace sipladder::content

@@ -22,7 +22,7 @@ const std::filesystem::path shipped = SIPLADDER_SOURCE_DIR "/content";
 class BrokenContent {
   public:
     BrokenContent() {
-        for (const char* name : {"bases", "cautions", "equipment", "ingredients", "ladders",
+        for (const char* name : {"bases", "cautions", "equipment", "ingredients", "ladders", "programmes",
                                  "reference_thresholds", "sources", "substances"})
             std::filesystem::copy_file(shipped / (std::string(name) + ".json"), file(name));
     }
@@ -201,6 +201,23 @@ TEST_CASE("an id that is there twice is refused") {
         messages.find(
             "ladders.json: /ladders/1/id: is \"sucrose_first\", which an entry before it has; another id is "
             "wanted") != std::string::npos);
+}
+
+TEST_CASE("a programme of ladders or drills that there are not is refused") {
+    const BrokenContent content;
+    content.put("programmes", "/programmes/0/drills/1/ladders/0", "gravel_first");
+    content.put("programmes", "/programmes/1/drills/1/ladders", json::array({"sucrose_first"}));
+    content.put("programmes", "/programmes/2/base", "lemonade");
+    content.put("programmes", "/programmes/3/drills/0/kind", "guessing");
+    const std::string messages = content.messages();
+    for (const char* wanted :
+         {"/programmes/0/drills/1/ladders/0: is \"gravel_first\", which ladders.json lacks",
+          "/programmes/1/drills/1/ladders: holds 1; recognition tells at least two apart",
+          "/programmes/2/base: is \"lemonade\", which bases.json lacks",
+          "/programmes/3/drills/0/kind: is \"guessing\""}) {
+        CAPTURE(messages);
+        CHECK(messages.find(wanted) != std::string::npos);
+    }
 }
 
 TEST_CASE("a cap that is missing is noticed, since it would never stop anyone") {

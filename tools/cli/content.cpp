@@ -1,3 +1,4 @@
+#include "drills/programme.hpp"
 #include "engine/content/location.hpp"
 #include "engine/problem.hpp"
 #include "tools/cli/verb.hpp"
@@ -23,10 +24,16 @@ void check(Common common, const Options& options) {
     if (!options.folder.empty()) common.content = options.folder;
     try {
         const content::Content content = load_content(common);
+        std::vector<Problem> problems;
+        for (const content::Programme& programme : content.programmes)
+            for (Problem& problem : drills::problems_of(programme, content))
+                problems.push_back(std::move(problem));
+        if (!problems.empty()) throw Refused(std::move(problems));
         if (common.json) return print({{"problems", Json::array()}});
         say(std::to_string(content.substances.size()) + " substances, " +
-            std::to_string(content.ladders.size()) + " ladders, " + std::to_string(content.sources.size()) +
-            " sources: no problem");
+            std::to_string(content.ladders.size()) + " ladders, " +
+            std::to_string(content.programmes.size()) + " programmes, " +
+            std::to_string(content.sources.size()) + " sources: no problem");
     } catch (const Refused& refused) {
         if (common.json) print({{"problems", as_json(refused.problems())}});
         throw;
