@@ -43,7 +43,6 @@ struct MixedModel {
     double mean_log10{};
     double spread_log10{};
     double width_log10{};
-    double se_mean_log10{};  ///< delta method; mixing not included
     double log_likelihood{};
     std::vector<double> people_log10;  ///< posterior means at the estimates
     std::vector<double> people_sd_log10;

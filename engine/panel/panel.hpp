@@ -54,7 +54,6 @@ struct Panel {
     double width_log10{};             ///< geometric mean over people, 10 to 90 %
     double lapse{};                   ///< posterior mean over people
     double log_likelihood{};          ///< of the counts, at the values above; with binomial coefficients
-    double log_evidence{};            ///< all integrated, without binomial coefficients
     std::vector<Person> people;       ///< in the order given
     std::size_t differing = 0;        ///< how many stand clear of the mean
     double expected_wrong{};          ///< how many of those are expected on the wrong side of it
@@ -69,7 +68,8 @@ struct Panel {
 ///
 /// @param prior  of the location (its theta), and of widths and lapses; where a person alone would start
 /// @throws Refused  for no people, a name given twice, answers or a prior that cannot be used, each named
-/// @source          judgement: design of the fit; stephens_2017 for the false sign rate (from memory)
+/// @source          judgement: design of the fit; stephens_2017 for the false sign rate and newton_2004 for
+///                  the rule (from memory)
 /// @checked         tests/panel/panel_test.cpp, tests/published/mixed_model_test.cpp
 Panel pooled(std::span<const Member> members, const threshold::Prior& prior, const threshold::Task& task,
              const Settings& settings = {});

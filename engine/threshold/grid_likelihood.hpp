@@ -31,6 +31,10 @@ class GridLikelihood {
     };
     /// @throws Refused  when a level is not finite or more are right than were presented
     Cells of(std::span<const Counts> counts);
+    /// d(log-likelihood of the answers at one level) / d(its x), for every theta, at a width and a lapse.
+    std::vector<double> score(const Counts& at, double width_log10, double lapse) const;
+    /// What the answers are expected to tell of theta (Fisher), for every theta, at a width and a lapse.
+    std::vector<double> information(std::span<const Counts> counts, double width_log10, double lapse) const;
 
   private:
     struct Level {
@@ -49,5 +53,11 @@ class GridLikelihood {
     std::vector<double> lapse_weights_;
     std::map<double, Level> levels_;
 };
+
+/// d(mean of theta) / d(x of each of `counts`), for theta probabilities that hold these counts: the
+/// covariance of theta with the score, at one width and lapse.
+std::vector<double> sensitivities(const GridLikelihood& likelihood,
+                                  std::span<const double> theta_probabilities, std::span<const Counts> counts,
+                                  double width_log10, double lapse);
 
 }  // namespace sipladder::threshold

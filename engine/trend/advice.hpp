@@ -39,7 +39,7 @@ struct Advice {
 
 /// Best gain a cup first; ties in the order given.
 /// @throws Refused  naming the substance whose numbers are out of range
-/// @checked         tests/trend/advice_test.cpp
+/// @checked         tests/trend/trend_test.cpp
 std::vector<Advice> what_next(const std::vector<Standing>& standings, const Settings& settings = {});
 
 }  // namespace sipladder::trend

@@ -25,7 +25,7 @@ struct Smallest {
 };
 
 /// @throws Refused  naming the field that is out of range
-/// @checked         tests/trend/rota_test.cpp
+/// @checked         tests/trend/trend_test.cpp, tests/slow/weeks_test.cpp
 Smallest smallest_fall(const Rota& rota, const Settings& settings = {});
 /// "With this rota, a fall of less than 45 % would probably go unseen; one of 60 % would show four times in
 /// five."

@@ -55,11 +55,14 @@ struct Point {
 
 /// From the first to the last baseline sitting of a stretch. Below 0: the threshold fell.
 struct Change {
-    threshold::Estimate change;     ///< of the line; a change of mix is in it, one mix throughout is not
-    double probability_fell{};      ///< that the line is lower at the end
-    double noise_log10{};           ///< a change smaller than this, either way, may be noise
+    threshold::Estimate change;  ///< of the line; a change of mix is in it, one mix throughout is not
+    double probability_fell{};   ///< that the line is lower at the end
+    /// A change smaller than this, either way, may be noise: of people who do not change, 95 of 100 seem to
+    /// by less, over the same sittings by least squares.
+    double noise_log10{};
     threshold::Estimate drift;      ///< log10 a week
     double probability_drifting{};  ///< that the drift is downwards
+    double false_alarms{};          ///< share of people without any drift who pass the cut
     double cut{};           ///< of probability_drifting, passed by `false_alarms` of people who do not change
     bool declared = false;  ///< probability_drifting is above the cut
     /// How often a true steady fall as large as the one estimated would stay undeclared.
@@ -90,7 +93,7 @@ struct Trend {
 /// A new lot, base or blinding starts a stretch that is fitted apart.
 ///
 /// @throws Refused  for no sittings, weeks that do not ascend, answers or a prior that cannot be used
-/// @checked         tests/trend/trend_test.cpp, tests/published/local_level_test.cpp
+/// @checked         tests/trend/trend_test.cpp, tests/published/mixed_model_test.cpp
 Trend trend(std::span<const Sitting> sittings, const threshold::Prior& prior, const threshold::Task& task,
             const Settings& settings = {});
 
@@ -112,6 +115,6 @@ AgainstControl against_control(const Change& drilled, const Change& control);
 
 /// The last stretch in sentences: the change in percent with its interval, how probable, what would be noise,
 /// how often such a change stays undeclared, and what else could have done it.
-std::vector<std::string> words(const Trend& trend, const std::vector<Sitting>& sittings);
+std::vector<std::string> words(const Trend& trend, std::span<const Sitting> sittings);
 
 }  // namespace sipladder::trend

@@ -42,3 +42,18 @@ TEST_CASE("planned against mixed is drawn as pinned") {
     CHECK(drawn(chart::planned_against_mixed(tests::example_mixed(3)), 480.0, 240.0) ==
           pinned("planned_against_mixed"));
 }
+
+TEST_CASE("the weeks of one substance are drawn as pinned") {
+    const std::vector<trend::Sitting> sittings = tests::example_sittings();
+    const chart::Weeks data{
+        "sucrose in still water", solution::Component::sweet, tests::example_trend(), sittings, {}, {}};
+    CHECK(drawn(chart::weeks(data), 640.0, 360.0) == pinned("weeks"));
+    const std::string control = drawn(chart::weeks_of_control(data, sittings), 640.0, 360.0);
+    CHECK(control.find("control, not drilled") != std::string::npos);
+}
+
+TEST_CASE("a class with its shrinkage is drawn as pinned") {
+    CHECK(drawn(chart::class_spread(
+                    {"sucrose in still water", solution::Component::sweet, tests::example_panel()}),
+                640.0, 300.0) == pinned("class_spread"));
+}

@@ -1,11 +1,15 @@
 #pragma once
 
+#include "engine/chart/class_spread.hpp"
 #include "engine/chart/palate_row.hpp"
 #include "engine/chart/planned_against_mixed.hpp"
 #include "engine/chart/psychometric_curve.hpp"
+#include "engine/chart/weeks.hpp"
 
 #include <cmath>
 #include <string>
+#include <utility>
+#include <vector>
 
 /// Invented results for drawing; no one's palate.
 namespace sipladder::tests {
@@ -65,6 +69,68 @@ inline chart::PlannedAgainstMixed example_mixed(int rungs = 6) {
             {target, target * (1.0 + 0.002 * i), target * (0.988 + 0.01 * (i % 3)), 0.02, bottle});
     }
     return data;
+}
+
+inline threshold::Estimate example_estimate(double log10, double sd_log10) {
+    return {log10, log10 - 1.96 * sd_log10, log10 + 1.96 * sd_log10, sd_log10};
+}
+
+/// Nine sittings, the first two practice, a new lot before the seventh, a cold in the fifth.
+inline std::vector<trend::Sitting> example_sittings() {
+    const char* const dates[] = {"2026-03-01", "2026-03-08", "2026-03-15", "2026-03-22", "2026-03-29",
+                                 "2026-04-05", "2026-04-12", "2026-04-19", "2026-04-26"};
+    std::vector<trend::Sitting> sittings;
+    for (const char* date : dates) {
+        trend::Sitting sitting;
+        sitting.date = date;
+        sitting.week = static_cast<double>(sittings.size());
+        sittings.push_back(std::move(sitting));
+    }
+    sittings[4].notes = {"a cold"};
+    return sittings;
+}
+
+inline trend::Trend example_trend() {
+    const double dots[] = {0.35, 0.12, 0.18, 0.02, 0.21, -0.05, -0.22, -0.08, -0.2};
+    trend::Trend trend;
+    trend.scale = Scale::g_per_L;
+    for (std::size_t i = 0; i < 9; ++i) {
+        trend::Point point;
+        point.sitting = i;
+        point.stretch = i < 6 ? 0 : 1;
+        point.practice = i < 2;
+        point.own = example_estimate(dots[i], 0.16);
+        const double line = 0.15 - 0.04 * static_cast<double>(i);
+        point.line = point.practice ? point.own : example_estimate(i < 6 ? line : line - 0.02, 0.08);
+        point.smoothed = point.line;
+        trend.points.push_back(point);
+    }
+    trend.stretches.resize(2);
+    trend.stretches[0].last = 5;
+    trend.stretches[0].change = trend::Change{};
+    trend.stretches[1].first = 6;
+    trend.stretches[1].last = 8;
+    trend.stretches[1].why = "new lot";
+    trend.stretches[1].change = trend::Change{};
+    return trend;
+}
+
+inline panel::Panel example_panel(std::size_t people = 6) {
+    panel::Panel panel;
+    panel.scale = Scale::g_per_L;
+    panel.mean = example_estimate(0.1, 0.05);
+    panel.spread = {0.22, 0.12, 0.36, 0.06};
+    for (std::size_t i = 0; i < people; ++i) {
+        const double own = 0.1 + 0.35 * std::sin(2.3 * static_cast<double>(i) + 0.5);
+        panel::Person person;
+        person.name = std::string("taster ").append(std::to_string(i + 1));
+        person.own = example_estimate(own, 0.17);
+        person.shrunken = example_estimate(0.1 + 0.65 * (own - 0.1), 0.12);
+        if (own > 0.4) person.stand = panel::Stand::less_sensitive;
+        if (own < -0.2) person.stand = panel::Stand::more_sensitive;
+        panel.people.push_back(person);
+    }
+    return panel;
 }
 
 }  // namespace sipladder::tests

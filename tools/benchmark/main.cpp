@@ -8,6 +8,7 @@
 #include "tools/benchmark/plans_section.hpp"
 #include "tools/benchmark/report.hpp"
 #include "tools/benchmark/speed.hpp"
+#include "tools/benchmark/weeks.hpp"
 
 #include <CLI/CLI.hpp>
 #include <unistd.h>
@@ -34,9 +35,9 @@ struct Options {
     std::vector<std::string> only;
 };
 
-constexpr std::array<const char*, 11> sections{"accuracy", "people", "warnings",  "stopping",
-                                               "stock",    "mixing", "certainty", "quicklook",
-                                               "history",  "speed",  "plans"};
+constexpr std::array<const char*, 13> sections{"accuracy", "people",    "warnings",  "stopping", "stock",
+                                               "mixing",   "certainty", "quicklook", "history",  "weeks",
+                                               "class",    "speed",     "plans"};
 
 bool wanted(const Options& options, const std::string& section) {
     return options.only.empty() ||
@@ -115,9 +116,14 @@ int bench(const Options& options) {
     if (wanted(options, "certainty")) benchmark::add_certainty(report, run);
     if (wanted(options, "quicklook")) benchmark::add_quick_look(report, run);
     if (wanted(options, "history")) benchmark::add_history(report, run);
+    if (wanted(options, "weeks")) benchmark::add_weeks(report, run);
+    if (wanted(options, "class")) benchmark::add_class(report, run);
     constexpr std::size_t rounds = 200;
     constexpr std::size_t few_rounds = 20;
-    if (wanted(options, "speed")) benchmark::add_speed(report, options.quick ? few_rounds : rounds);
+    if (wanted(options, "speed")) {
+        benchmark::add_speed(report, options.quick ? few_rounds : rounds);
+        benchmark::add_weeks_speed(report, options.quick ? few_rounds : rounds);
+    }
     constexpr std::size_t requests = 500;
     constexpr std::size_t few_requests = 25;
     if (wanted(options, "plans")) benchmark::add_plans(report, options.quick ? few_requests : requests);
@@ -143,7 +149,7 @@ int main(int argc, char** argv) {
     app.add_option("--chart", options.chart, "writes the chart of accuracy, .svg or .png");
     app.add_option("--only", options.only,
                    "of accuracy, people, warnings, stopping, stock, mixing, certainty, quicklook, history, "
-                   "speed, plans")
+                   "weeks, class, speed, plans")
         ->check(CLI::IsMember(std::vector<std::string>(sections.begin(), sections.end())));
     try {
         app.parse(argc, argv);

@@ -131,6 +131,15 @@ std::size_t PlainReference::choose(std::span<const double> cells, std::span<cons
     return best;
 }
 
+void PlainReference::answer(std::vector<double>& cells, std::size_t level, bool correct) const {
+    double total = 0.0;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+        cells[i] *= correct ? right_[level][i] : 1.0 - right_[level][i];
+        total += cells[i];
+    }
+    for (double& cell : cells) cell /= total;
+}
+
 simulate::Estimate PlainReference::estimate(std::span<const double> cells) const {
     std::vector<double> marginal(thetas_.size(), 0.0);
     for (std::size_t i = 0; i < cells.size(); ++i) marginal[i / nodes_] += cells[i];
@@ -162,12 +171,7 @@ std::vector<simulate::Estimate> PlainReference::run(const simulate::Person& pers
         const double x = levels_log10_[level];
         const bool correct = simulate::response(person, number, x, before).correct;
         before = x;
-        double total = 0.0;
-        for (std::size_t i = 0; i < cells.size(); ++i) {
-            cells[i] *= correct ? right_[level][i] : 1.0 - right_[level][i];
-            total += cells[i];
-        }
-        for (double& cell : cells) cell /= total;
+        answer(cells, level, correct);
         if (number + 1 == checkpoints[found.size()]) found.push_back(estimate(cells));
     }
     while (found.size() < checkpoints.size()) found.push_back(estimate(cells));

@@ -39,9 +39,15 @@ class PlainReference {
     std::vector<simulate::Estimate> run(const simulate::Person& person,
                                         std::span<const std::size_t> checkpoints,
                                         std::vector<int> portions = {}) const;
+    /// The parts that `run` is made of, on cells [theta][node] that sum to 1.
+    const std::vector<double>& start() const { return start_; }
+    std::span<const double> thetas() const { return thetas_; }
+    /// Probability of a right answer in each cell.
+    std::span<const double> right(std::size_t level) const { return right_.at(level); }
+    std::size_t choose(std::span<const double> cells, std::span<const int> portions) const;
+    void answer(std::vector<double>& cells, std::size_t level, bool correct) const;
 
   private:
-    std::size_t choose(std::span<const double> cells, std::span<const int> portions) const;
     simulate::Estimate estimate(std::span<const double> cells) const;
 
     std::vector<double> levels_log10_;

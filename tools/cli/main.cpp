@@ -19,6 +19,7 @@ void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
     app.add_option("--content", common.content,
                    "the content folder (default: SIPLADDER_CONTENT, else the shipped one)");
     sipladder::cli::add_demo(app, common);
+    sipladder::cli::add_panel(app, common);
     sipladder::cli::add_prepare(app, common);
     sipladder::cli::add_dilute(app, common);
     sipladder::cli::add_convert(app, common);
@@ -29,6 +30,7 @@ void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
     sipladder::cli::add_rank(app, common);
     sipladder::cli::add_sheets(app, common);
     sipladder::cli::add_simulate(app, common);
+    sipladder::cli::add_trend(app, common);
     sipladder::cli::add_journal(app, common);
     sipladder::cli::add_content(app, common);
 }

@@ -64,9 +64,11 @@ void add_dilute(CLI::App& app, const Common& common);
 void add_discriminate(CLI::App& app, const Common& common);
 void add_fit(CLI::App& app, const Common& common);
 void add_journal(CLI::App& app, const Common& common);
+void add_panel(CLI::App& app, const Common& common);
 void add_prepare(CLI::App& app, const Common& common);
 void add_rank(CLI::App& app, const Common& common);
 void add_sheets(CLI::App& app, const Common& common);
 void add_simulate(CLI::App& app, const Common& common);
+void add_trend(CLI::App& app, const Common& common);
 
 }  // namespace sipladder::cli

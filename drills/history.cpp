@@ -1,0 +1,156 @@
+#include "drills/history.hpp"
+
+#include "drills/plans.hpp"
+#include "drills/record.hpp"
+#include "drills/record_notes.hpp"
+#include "engine/text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
+
+// A drill's plan holds its ladder in full but not where it came from, so that it stands by itself; which mix
+// that was is found again by the levels, to the last bit.
+
+namespace sipladder::drills {
+
+namespace {
+
+constexpr double ms_in_week = 7.0 * 86'400'000.0;
+
+bool same_bottles(const solution::MixedLadder& kept, const solution::MixedLadder& served) {
+    if (kept.substance != served.substance || kept.levels.size() != served.levels.size()) return false;
+    return std::equal(kept.levels.begin(), kept.levels.end(), served.levels.begin(),
+                      [](const solution::MixedLevel& a, const solution::MixedLevel& b) {
+                          return a.mixed == b.mixed && a.bottle == b.bottle;
+                      });
+}
+
+std::vector<record::KeptMix> mixes_of(const journal::Journal& journal, const Uuid& person) {
+    std::vector<record::KeptMix> mixes;
+    for (const journal::Fact& fact : journal.facts(person))
+        if (!fact.struck && fact.kind == "mix") mixes.push_back(record::read_mix(fact));
+    return mixes;
+}
+
+/// The newest mix before the drill that has its levels.
+const record::KeptMix* mix_of(const std::vector<record::KeptMix>& mixes, const solution::MixedLadder& ladder,
+                              const Instant& at) {
+    const record::KeptMix* found = nullptr;
+    for (const record::KeptMix& mix : mixes)
+        if (mix.at.utc_ms <= at.utc_ms && same_bottles(mix.ladder, ladder) &&
+            (found == nullptr || found->at.utc_ms <= mix.at.utc_ms))
+            found = &mix;
+    return found;
+}
+
+/// Levels as text: what drills of one unkept mix have in common.
+std::string levels_text(const solution::MixedLadder& ladder) {
+    std::string text = ladder.base;
+    for (const solution::MixedLevel& level : ladder.levels)
+        text.append(" ").append(level.bottle).append(exact(level.mixed));
+    return text;
+}
+
+double shared_error(const solution::MixedLadder& ladder) {
+    double largest = 0.0;
+    for (const solution::MixedLevel& level : ladder.levels)
+        largest = std::max(largest, level.u_shared_rel / std::numbers::ln10);
+    return largest;
+}
+
+std::string name_of(Blinding blinding) {
+    switch (blinding) {
+        case Blinding::served:
+            return "served";
+        case Blinding::shuffled_tray:
+            return "shuffled tray";
+        case Blinding::sealed_key:
+            return "sealed key";
+        case Blinding::class_service:
+            return "class";
+    }
+    return {};
+}
+
+struct Source {
+    const journal::Sitting& sitting;
+    const std::vector<record::KeptMix>& mixes;
+    const std::vector<std::string>& spoilers;
+};
+
+trend::Sitting sitting_of(const State& drill, const Source& source, const Instant& started) {
+    trend::Sitting made;
+    made.date = to_date(source.sitting.started);
+    made.week = static_cast<double>(source.sitting.started.utc_ms) / ms_in_week;
+    made.counts = threshold::counts_of(drill.plan.ladder, answered(drill));
+    made.u_shared_log10 = shared_error(drill.plan.ladder);
+    made.conditions.base = drill.plan.base_name;
+    made.conditions.blinding = name_of(drill.plan.blinding);
+    made.notes = source.spoilers;
+    if (const record::KeptMix* mix = mix_of(source.mixes, drill.plan.ladder, started)) {
+        made.mix = mix->id.text;
+        made.conditions.lot = mix->ingredient_name;
+    } else {
+        made.mix = levels_text(drill.plan.ladder);
+    }
+    return made;
+}
+
+void pool(std::vector<threshold::Counts>& into, const std::vector<threshold::Counts>& more) {
+    for (const threshold::Counts& at : more) {
+        const auto known = std::find_if(into.begin(), into.end(), [&](const threshold::Counts& one) {
+            return one.x_log10 == at.x_log10;
+        });
+        if (known == into.end()) {
+            into.push_back(at);
+            continue;
+        }
+        known->presentations += at.presentations;
+        known->correct += at.correct;
+    }
+}
+
+void add(std::vector<Followed>& all, const State& drill, trend::Sitting sitting) {
+    const solution::Substance& substance = drill.plan.substance;
+    auto found = std::find_if(all.begin(), all.end(), [&](const Followed& one) {
+        return one.substance.id == substance.id && one.scale == drill.plan.ladder.scale;
+    });
+    if (found == all.end()) {
+        all.push_back({substance, drill.plan.ladder.scale, assumed_prior(substance), {}});
+        found = all.end() - 1;
+    }
+    if (!found->sittings.empty()) {
+        trend::Sitting& last = found->sittings.back();
+        if (last.week == sitting.week && last.mix == sitting.mix && last.conditions == sitting.conditions)
+            return pool(last.counts, sitting.counts);
+    }
+    found->sittings.push_back(std::move(sitting));
+}
+
+std::vector<std::string> spoilers_of(const journal::Sitting& sitting) {
+    // Sittings that were never asked about have an empty body.
+    if (sitting.body.empty() || sitting.body == "{}") return {};
+    return record::read_circumstances(sitting).spoilers;
+}
+
+}  // namespace
+
+std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person) {
+    const std::vector<record::KeptMix> mixes = mixes_of(journal, person);
+    std::vector<Followed> all;
+    for (const journal::Sitting& sitting : journal.sittings(person)) {
+        if (sitting.struck) continue;
+        const std::vector<std::string> spoilers = spoilers_of(sitting);
+        for (const journal::Drill& row : journal.drills(sitting.id)) {
+            if (row.struck || row.kind != name_of(Kind::detection)) continue;
+            const State drill = record::read(row, journal.entries(row.id));
+            if (answered(drill).empty()) continue;
+            add(all, drill, sitting_of(drill, {sitting, mixes, spoilers}, row.started));
+        }
+    }
+    return all;
+}
+
+}  // namespace sipladder::drills
