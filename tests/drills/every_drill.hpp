@@ -1,9 +1,14 @@
 #pragma once
 
+#include "drills/blinding/sealed_key.hpp"
 #include "drills/difference.hpp"
 #include "drills/plans.hpp"
+#include "drills/record.hpp"
 #include "tests/drills/people.hpp"
 
+#include <doctest/doctest.h>
+
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -113,5 +118,57 @@ inline drills::Assessor somebody(const drills::Plan& plan, std::uint64_t seed) {
     Random random{Seed{seed}};
     return drills::drawn_assessor(plan, random);
 }
+
+namespace every {
+
+using namespace drills;
+
+/// Written down as it goes, as the window does it: copy, rows, then believe.
+struct Kept {
+    journal::Drill drill;
+    std::vector<journal::Entry> entries;
+    State state;
+    Random ids{Seed{77}};
+
+    Kept(const Plan& plan, Seed seed) : state(begin(plan, seed)) {
+        drill = {
+            uuid_from(ids), uuid_from(ids), name_of(plan.kind), minute(0), record::body_of(plan, seed), {}};
+    }
+    void go_to(State after) {
+        for (auto& row : record::entries_between(state, after, drill.id, static_cast<int>(entries.size()),
+                                                 minute(entries.size()), ids))
+            entries.push_back(std::move(row));
+        state = std::move(after);
+    }
+    State again() const { return record::read(drill, entries); }
+};
+
+/// One step: an answer and, apart from it, what is read in after it.
+inline State one_step(State drill, std::size_t number) {
+    const Step step = next_after_rest(drill);
+    if (std::holds_alternative<Serve>(step)) {
+        const std::size_t choices = std::get<Serve>(step).question.choices.size();
+        return lock(std::move(drill), {number % choices, Certainty::leaning, minute(number)});
+    }
+    REQUIRE(std::holds_alternative<Reveal>(step));
+    if (drill.plan.blinding != Blinding::sealed_key)
+        return reveal(std::move(drill), number * 7 % cups_together(drill.plan), minute(number));
+    const auto list = sealed_key::pour_list(drill.plan);
+    for (std::size_t offset = 0;; ++offset) {  // the next mark of which there is one left
+        const std::size_t mark = (number * 5 + offset) % list.size();
+        const auto seen = std::count_if(drill.trials.begin(), drill.trials.end(), [&](const Trial& trial) {
+            return trial.is_done() && trial.series == list[mark].series && trial.level == list[mark].level &&
+                   trial.is_blank == list[mark].is_blank;
+        });
+        if (seen < list[mark].poured) return reveal(std::move(drill), mark, minute(number));
+    }
+}
+
+inline State done(State drill, std::uint64_t seed) {
+    const Assessor assessor = somebody(drill.plan, seed);
+    return tasted(std::move(drill), assessor, Random{Seed{seed + 1}});
+}
+
+}  // namespace every
 
 }  // namespace sipladder::tests
