@@ -51,6 +51,17 @@ threshold::Threshold result(const State& drill) {
     return threshold_so_far(drill);
 }
 
+bool certainty_counts(const Plan& plan) {
+    return plan.kind == Kind::detection && plan.blinding != Blinding::shuffled_tray;
+}
+
+std::optional<threshold::CertaintyFit> with_certainty(const State& drill) {
+    if (!certainty_counts(drill.plan)) return std::nullopt;
+    const std::vector<threshold::Answered> answers = answered(drill);
+    if (answers.empty()) return std::nullopt;
+    return threshold::certainty_threshold(drill.plan.ladder, answers, drill.plan.prior);
+}
+
 std::optional<threshold::GroupEstimate> best_estimate(const State& drill) {
     const std::size_t rungs = drill.plan.ladder.levels.size();
     if (drill.plan.order != Order::ascending || rungs < 2) return std::nullopt;

@@ -2,6 +2,7 @@
 
 #include "drills/drill.hpp"
 #include "engine/threshold/best_estimate.hpp"
+#include "engine/threshold/certainty.hpp"
 
 /// Detection by 3-AFC: "which cup holds the acid?", after one known clear cup and one known blank. Adaptive,
 /// or fixed ascending.
@@ -31,6 +32,13 @@ using drills::Trial;
 
 /// The threshold so far; warnings included.
 threshold::Threshold result(const State& drill);
+
+/// Whether certainty may be part of the answer: only where the taster cannot know the level. In the shuffled
+/// tray it is recorded and left out of every fit.
+bool certainty_counts(const Plan& plan);
+/// The threshold so far with certainty as part of the answers, weighed by the evidence that it means
+/// something. Nothing where certainty does not count, or before the first answer.
+std::optional<threshold::CertaintyFit> with_certainty(const State& drill);
 
 /// Ascending: the best-estimate threshold over the series that were carried through to their strongest rung,
 /// each a member of the group estimate. Nothing for an adaptive drill, or before the first is through.

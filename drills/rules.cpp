@@ -2,6 +2,7 @@
 
 #include "drills/rules.hpp"
 
+#include "drills/detection.hpp"
 #include "engine/threshold/next_level.hpp"
 
 #include <algorithm>
@@ -87,10 +88,12 @@ bool all_series_precise(const State& drill, double wanted_sd_log10) {
 }
 
 std::vector<threshold::Answered> answered(const State& drill, std::size_t series) {
+    const bool with_certainty = detection::certainty_counts(drill.plan);
     std::vector<threshold::Answered> answers;
     for (const Trial& trial : drill.trials)
         if (trial.is_done() && !trial.is_blank && trial.series == series)
-            answers.push_back({trial.level, is_right(drill.plan, trial)});
+            answers.push_back({trial.level, is_right(drill.plan, trial),
+                               with_certainty ? std::optional(trial.given->certainty) : std::nullopt});
     return answers;
 }
 

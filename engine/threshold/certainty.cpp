@@ -34,8 +34,8 @@ struct Weighted {
 };
 // Judgement: the lead at which "leaning" begins, and how much further "sure" does, in units of the noise.
 constexpr std::array<Weighted, 7> firsts{
-    {{15, 0.3}, {40, 1.0}, {65, 1.2}, {90, 1.0}, {120, 0.4}, {160, 0.2}, {210, 0.1}}};
-constexpr std::array<Weighted, 5> spacings{{{40, 0.7}, {60, 0.9}, {85, 1.1}, {115, 1.1}, {160, 0.8}}};
+    {{15, 0.3}, {40, 1}, {65, 1.2}, {90, 1}, {120, 0.4}, {160, 0.2}, {210, 0.1}}};
+constexpr std::array<Weighted, 5> spacings{{{40, 0.4}, {60, 0.7}, {85, 1.3}, {115, 1.3}, {160, 0.5}}};
 constexpr std::array<Weighted, 2> half_firsts{{{40, 1.0}, {90, 1.0}}};
 constexpr std::array<Weighted, 2> half_spacings{{{60, 1.0}, {120, 1.0}}};
 constexpr double meant_weight = 0.85;

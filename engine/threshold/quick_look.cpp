@@ -30,22 +30,22 @@ struct Weighted {
 };
 // Judgement, all in units of the blank's noise; likely habits fully, others less.
 constexpr double first_step = 0.25;
-constexpr std::array<Weighted, 14> firsts{{{-1.25, 0.05},
-                                           {-1.0, 0.05},
-                                           {-0.75, 0.1},
-                                           {-0.5, 0.25},
-                                           {-0.25, 0.6},
+constexpr std::array<Weighted, 14> firsts{{{-1.25, 0.02},
+                                           {-1.0, 0.03},
+                                           {-0.75, 0.05},
+                                           {-0.5, 0.12},
+                                           {-0.25, 0.4},
                                            {0.0, 1.0},
-                                           {0.25, 1.0},
-                                           {0.5, 1.0},
+                                           {0.25, 1.1},
+                                           {0.5, 1.1},
                                            {0.75, 1.0},
-                                           {1.0, 0.8},
-                                           {1.25, 0.4},
-                                           {1.5, 0.15},
-                                           {1.75, 0.05},
-                                           {2.0, 0.05}}};
-constexpr std::array<Weighted, 5> spacings{{{0.38, 1.0}, {0.55, 1.0}, {0.75, 1.0}, {1.0, 1.0}, {1.35, 0.7}}};
-constexpr std::array<Weighted, 2> ratios{{{1.0, 0.65}, {1.3, 0.35}}};
+                                           {1.0, 0.6},
+                                           {1.25, 0.2},
+                                           {1.5, 0.08},
+                                           {1.75, 0.03},
+                                           {2.0, 0.02}}};
+constexpr std::array<Weighted, 5> spacings{{{0.4, 0.9}, {0.55, 1.1}, {0.75, 1.2}, {1.0, 1.0}, {1.35, 0.4}}};
+constexpr std::array<Weighted, 2> ratios{{{1.0, 0.62}, {1.3, 0.38}}};
 constexpr std::array<Weighted, 2> paces{{{0.03, 0.6}, {0.10, 0.4}}};  // SD a cup
 
 struct Habit {
