@@ -35,9 +35,10 @@ struct PlanRequest {
     Base base;
     Equipment equipment;
     Demand demand;
-    double wanted_u_rel = 0.05;  ///< relative standard uncertainty wanted of every level
-    Seed letters{};              ///< another seed gives the bottles other letters
-    Equipment to_buy{};          ///< instruments that could be bought or borrowed: only the advice looks here
+    double wanted_u_rel = 0.05;                ///< relative standard uncertainty wanted of every level
+    Seed letters{};                            ///< another seed gives the bottles other letters
+    std::vector<std::string> letters_taken{};  ///< of bottles that stand on the table already
+    Equipment to_buy{};  ///< instruments that could be bought or borrowed: only the advice looks here
 };
 
 enum class StepKind { weigh, make_up_to_mark, make_up_to_mass, measure_volume, draw_stock, count_pieces };

@@ -39,14 +39,18 @@ bool tells_order(const std::vector<std::string>& letters) {
     return std::is_sorted(letters.begin(), letters.end()) || std::is_sorted(letters.rbegin(), letters.rend());
 }
 
-/// Letters for the bottles, none that reads as a digit (I, L, O) or as a stock (A to C); with a digit beyond
-/// twenty.
+/// Letters for the bottles, none that reads as a digit (I, L, O) or as a stock (A to C); with a digit where
+/// those do not suffice.
 std::vector<std::string> bottle_letters(const PlanRequest& request) {
     const std::string alphabet = "DEFGHJKMNPQRSTUVWXYZ";
     std::vector<std::string> letters;
-    for (const char letter : alphabet) letters.emplace_back(1, letter);
-    if (request.ladder.size() > letters.size())
-        for (const char letter : alphabet) letters.push_back(std::string(1, letter) + "2");
+    const auto add = [&](const std::string& letter) {
+        const auto& taken = request.letters_taken;
+        if (std::find(taken.begin(), taken.end(), letter) == taken.end()) letters.push_back(letter);
+    };
+    for (const char letter : alphabet) add(std::string(1, letter));
+    for (char again = '2'; request.ladder.size() > letters.size() && again <= '9'; ++again)
+        for (const char letter : alphabet) add(std::string(1, letter) + again);
     Random random(derived(request.letters, hashed(request.ladder.id())));
     std::vector<std::string> drawn;
     do {

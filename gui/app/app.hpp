@@ -1,7 +1,7 @@
 #pragma once
 
 #include "drills/demo.hpp"
-#include "drills/detection.hpp"
+#include "drills/drill.hpp"
 #include "drills/plans.hpp"
 #include "drills/sheets/paper.hpp"
 #include "engine/content/content.hpp"
@@ -48,15 +48,15 @@ struct Running {
     Uuid sitting;
     Uuid drill;
     Instant started;
-    drills::detection::State state;
+    drills::State state;
     int next_number{};
-    bool acquainted = false;  ///< the known clear cup and the known blank were tasted
-    bool poured = false;
+    bool acquainted = false;  ///< the known cups were tasted
+    bool poured = false;      ///< sealed key: all the cups stand there with their codes
     bool rest_over = true;
-    std::int64_t rest_ends_ms{};  ///< monotonic
-    std::optional<std::size_t> picked{};
+    std::int64_t rest_ends_ms{};          ///< monotonic
+    std::optional<std::size_t> picked{};  ///< of Question::choices
     std::optional<drills::Certainty> certainty{};
-    std::optional<std::size_t> found{};  ///< where the sign was seen
+    std::optional<std::size_t> found{};  ///< of Reveal::choices
     bool stop_asked = false;
 };
 
@@ -68,6 +68,14 @@ drills::Step step_of(const Running& running);
 struct Spoilers {
     std::set<std::string> ticked;
     bool closed_nose = false;
+    std::string temperature;  ///< of the cups, as typed, degC; empty: not measured
+};
+
+/// A sitting that goes on: another drill joins it, with one budget and what was noted once.
+struct OpenSitting {
+    Uuid id;
+    std::size_t drills_done = 0;
+    std::int64_t last_ms{};  ///< monotonic, of the end of the last drill
 };
 
 struct App {
@@ -99,18 +107,25 @@ struct App {
     std::string kitchen_path;                       ///< as typed: the file of a person's own equipment
     std::uint64_t generation = 0;
 
+    std::size_t chosen_offer = 0;           ///< index into `offers`
     std::optional<std::size_t> chosen_mix;  ///< index into History::mixes
+    std::set<std::size_t> chosen_others;    ///< recognition: the mixes beside it
     drills::Blinding chosen_blinding = drills::Blinding::shuffled_tray;
     std::size_t chosen_presentations = 12;
     Millilitres chosen_cup{10.0};
     std::optional<drills::PriorChoice> chosen_prior;  ///< nothing: own history where there is one
     Spoilers spoilers;
+    std::optional<OpenSitting> sitting;
     std::optional<Running> running;
     std::optional<Uuid> just_done;        ///< the drill whose finding is shown
     std::optional<std::size_t> open_row;  ///< index into History::palate
 
     bool is_demo() const { return own_journal != nullptr; }
 };
+
+/// The sitting that another drill would join; nothing: it would begin one. A pause of two hours ends a
+/// sitting.
+const OpenSitting* sitting_to_join(const App& app);
 
 /// What a start of the program hands in.
 struct Beginning {

@@ -1,5 +1,9 @@
+// What is chosen on the Taste screen becomes a closed plan here, or a list of what stands against it, so that
+// the screen can say it before anything is started.
+
 #include "gui/app/drilling.hpp"
 
+#include "drills/pacing.hpp"
 #include "drills/plans.hpp"
 #include "engine/chart/psychometric_curve.hpp"
 #include "engine/text.hpp"
@@ -9,10 +13,160 @@
 
 namespace sipladder::gui {
 
+namespace {
+
+using drills::Blinding;
+using drills::Kind;
+using drills::Order;
+
+constexpr double coldest_cup_degC = 0.0;
+constexpr double warmest_cup_degC = 60.0;  // hotter burns
+
+/// Whether a drill poured from the bottles of this mix. Difference keeps what its rungs hold beyond the
+/// pedestal, which may be a bottle of the same mix.
+bool is_from(const drills::Plan& plan, std::size_t line, const solution::MixedLadder& mix) {
+    const solution::MixedLadder& ladder = drills::ladder_of(plan, line);
+    if (ladder.substance != mix.substance || ladder.base != mix.base || ladder.scale != mix.scale)
+        return false;
+    const double beneath = plan.pedestal && !plan.pedestal->bottle.empty() ? plan.pedestal->mixed : 0.0;
+    return std::ranges::all_of(ladder.levels, [&](const solution::MixedLevel& level) {
+        const auto same = std::ranges::find(mix.levels, level.bottle, &solution::MixedLevel::bottle);
+        constexpr double rounding = 1e-9;
+        return same != mix.levels.end() &&
+               std::abs(same->mixed - level.mixed - beneath) <= rounding * same->mixed;
+    });
+}
+
+/// Portions that a drill poured: the known clear cup with the first presentation.
+void pour_from(solution::MixedLadder& mix, const drills::State& state, std::size_t line) {
+    const auto take = [&](const std::string& bottle) {
+        const auto level = std::ranges::find(mix.levels, bottle, &solution::MixedLevel::bottle);
+        if (level != mix.levels.end()) level->portions = std::max(0, level->portions - 1);
+    };
+    if (state.trials.empty()) return;
+    const auto& levels = drills::ladder_of(state.plan, line).levels;
+    if (const auto known = drills::known_clear(state.plan, line)) take(levels[*known].bottle);
+    for (const drills::Trial& trial : state.trials) {
+        if (trial.is_blank || drills::line_of_series(state.plan, trial.series) != line) continue;
+        take(levels[trial.level].bottle);
+        for (std::size_t beside = 1; beside < drills::cups_together(state.plan); ++beside)
+            take(drills::beside_bottle(state.plan));
+    }
+}
+
+std::vector<Problem> problems_of_choice(const App& app) {
+    std::vector<Problem> problems;
+    const std::string& typed = app.spoilers.temperature;
+    if (typed.find_first_not_of(" \t") != std::string::npos) {
+        const std::optional<double> read = number_from_typed(typed);
+        if (!read || *read < coldest_cup_degC || *read > warmest_cup_degC)
+            problems.push_back({"Temperature", "\"" + typed + "\"", "of the cups, 0 to 60 degrees Celsius"});
+    }
+    return problems;
+}
+
+/// Of the first substance, then of the others where the drill takes several.
+std::vector<solution::MixedLadder> chosen_ladders(const App& app) {
+    const History& history = *app.history;
+    std::vector<solution::MixedLadder> ladders{left_of(history, history.mixes.at(*app.chosen_mix))};
+    if (chosen_offer(app).kind == Kind::recognition)
+        for (const std::size_t other : app.chosen_others)
+            if (other != *app.chosen_mix && other < history.mixes.size())
+                ladders.push_back(left_of(history, history.mixes[other]));
+    return ladders;
+}
+
+}  // namespace
+
+const std::vector<Offer>& offers() {
+    static const std::vector<Blinding> together{Blinding::shuffled_tray, Blinding::served};
+    static const std::vector<Blinding> single{Blinding::sealed_key, Blinding::served};
+    static const std::vector<Offer> all{
+        {Kind::detection,
+         Order::adaptive,
+         "how little: three cups, one holds it",
+         "Each presentation is chosen where your answers tell most. The usual way to a threshold.",
+         together,
+         {8, 12, 16, 20},
+         12},
+        {Kind::detection,
+         Order::ascending,
+         "how little: weak to strong",
+         "A fixed order: up the ladder from the weakest rung, then up again. For what lingers in the mouth, "
+         "and "
+         "to compare with panels that work so.",
+         together,
+         {6, 12, 18},
+         12},
+        {Kind::quick_look,
+         Order::adaptive,
+         "how little: a quick look",
+         "One cup at a time, a third of them blanks, graded in four steps. Fewer cups, a wider answer.",
+         single,
+         {10, 15, 20},
+         10},
+        {Kind::recognition,
+         Order::adaptive,
+         "which one is it?",
+         "One cup at a time of two or more substances; you name it. How strong must each be to be known for "
+         "what it is?",
+         single,
+         {12, 16, 20, 24},
+         16},
+        {Kind::difference,
+         Order::adaptive,
+         "which is the stronger?",
+         "Two cups, one holds a little more. The weakest rung (or what the base holds) is in both: the "
+         "smallest difference you notice.",
+         together,
+         {8, 12, 16},
+         8},
+        {Kind::nose,
+         Order::adaptive,
+         "nose closed against open",
+         "How little with the nose open and with it closed, in turn, from the same bottles.",
+         together,
+         {16, 20, 24},
+         20},
+        {Kind::tray_check,
+         Order::adaptive,
+         "check my tray",
+         "Can the cup be told by look and smell alone? Twelve rounds, nothing is tasted. Do this once for "
+         "each "
+         "substance before you trust a tray.",
+         {Blinding::shuffled_tray},
+         {12},
+         12}};
+    return all;
+}
+
+const Offer& chosen_offer(const App& app) {
+    return offers().at(std::min(app.chosen_offer, offers().size() - 1));
+}
+
+drills::Blinding chosen_blinding(const App& app) {
+    const std::vector<Blinding>& suit = chosen_offer(app).blindings;
+    return std::ranges::find(suit, app.chosen_blinding) != suit.end() ? app.chosen_blinding : suit.front();
+}
+
+std::string text_of(drills::Blinding blinding) {
+    switch (blinding) {
+        case Blinding::served:
+            return "a helper pours";
+        case Blinding::shuffled_tray:
+            return "me alone, shuffled tray";
+        case Blinding::sealed_key:
+            return "me alone, sealed key";
+        case Blinding::class_service:
+            break;
+    }
+    return "a class";
+}
+
 std::optional<drills::OwnHistory> own_history_for(const App& app, const drills::record::KeptMix& mix) {
     if (!app.history) return std::nullopt;
     for (const PalateEntry& entry : app.history->palate) {
-        const drills::detection::Plan& plan = entry.past.state.plan;
+        const drills::Plan& plan = entry.past.state.plan;
         if (plan.substance.id != mix.substance || plan.base_name != mix.base_name) continue;
         constexpr double ms_a_week = 7.0 * 24.0 * 3600.0 * 1000.0;
         return drills::OwnHistory{
@@ -20,44 +174,129 @@ std::optional<drills::OwnHistory> own_history_for(const App& app, const drills::
             .date = to_date(entry.past.started),
             .weeks_ago =
                 std::max(0.0, static_cast<double>(app.now.utc_ms - entry.past.last.utc_ms) / ms_a_week),
-            .same_mix = plan.ladder == mix.ladder};
+            .same_mix = is_from(plan, 0, mix.ladder)};
     }
     return std::nullopt;
 }
 
 drills::PriorChoice prior_choice(const App& app, const drills::record::KeptMix& mix) {
     using drills::PriorChoice;
+    if (chosen_offer(app).kind != Kind::detection)
+        return app.chosen_prior == PriorChoice::flat ? PriorChoice::flat : PriorChoice::assumed;
     const bool has_history = own_history_for(app, mix).has_value();
     const PriorChoice chosen =
         app.chosen_prior.value_or(has_history ? PriorChoice::own_history : PriorChoice::assumed);
     return chosen == PriorChoice::own_history && !has_history ? PriorChoice::assumed : chosen;
 }
 
-drills::detection::Plan drill_plan(const App& app, const drills::record::KeptMix& mix) {
-    drills::DetectionOptions options;
-    options.blinding = app.chosen_blinding;
-    options.presentations = app.chosen_presentations;
-    options.cup = app.chosen_cup;
-    options.prior = prior_choice(app, mix);
-    options.history = own_history_for(app, mix);
-    drills::detection::Plan plan =
-        drills::detection_plan(*app.content, mix.ladder, options, app.history->taken_today);
-    plan.base_name = mix.base_name;
-    return plan;
+solution::MixedLadder left_of(const History& history, const drills::record::KeptMix& mix) {
+    solution::MixedLadder left = mix.ladder;
+    const auto pour = [&](const PastDrill& past) {
+        if (past.started.utc_ms < mix.at.utc_ms) return;
+        for (std::size_t line = 0; line < drills::line_count(past.state.plan); ++line)
+            if (is_from(past.state.plan, line, mix.ladder)) pour_from(left, past.state, line);
+    };
+    std::ranges::for_each(history.done, pour);
+    std::ranges::for_each(history.unfinished, pour);
+    return left;
 }
 
-chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold) {
-    const drills::detection::State& state = past.state;
-    const auto& levels = state.plan.ladder.levels;
-    threshold::Posterior posterior(state.plan.prior, threshold::three_afc, threshold::Fineness::coarse);
-    for (const threshold::Answered& answer : drills::detection::answered(state))
-        posterior.update(Log10Level{std::log10(levels.at(answer.level).mixed)}, answer.correct);
-    return chart::psychometric_curve(
-        {.title = {},
-         .component = state.plan.substance.component,
-         .levels = chart::pooled(state.plan.ladder, drills::detection::answered(state)),
-         .curve = chart::curve_over(state.plan.ladder, posterior),
-         .threshold = threshold});
+safety::Intake taken_in(const History& history, const Uuid& sitting) {
+    safety::Intake taken;
+    const auto add = [&](const PastDrill& past) {
+        if (past.sitting == sitting) taken += drills::intake(past.state);
+    };
+    std::ranges::for_each(history.done, add);
+    std::ranges::for_each(history.unfinished, add);
+    return taken;
+}
+
+std::string name_of_drill(const drills::Plan& plan) {
+    switch (plan.kind) {
+        case Kind::detection:
+            return plan.order == Order::ascending ? "detection, weak to strong" : "detection";
+        case Kind::quick_look:
+            return "quick look";
+        case Kind::recognition:
+            return "recognition";
+        case Kind::difference:
+            return "difference";
+        case Kind::nose:
+            return "nose closed against open";
+        case Kind::tray_check:
+            break;
+    }
+    return "tray check";
+}
+
+std::string title_of(const drills::Plan& plan) {
+    std::string names;
+    for (std::size_t line = 0; line < drills::line_count(plan); ++line) {
+        const bool is_last = line + 1 == drills::line_count(plan);
+        if (line > 0) names += is_last ? " and " : ", ";
+        names += drills::substance_of(plan, line).name;
+    }
+    return names + " in " + plan.base_name;
+}
+
+int minutes_of(const drills::Plan& plan) {
+    constexpr long seconds_to_look = 30;             // judgement
+    constexpr long seconds_to_taste_one = 45;        // judgement
+    constexpr long seconds_to_pour_and_taste = 120;  // judgement
+    const bool is_single = drills::cups_together(plan) == 1;
+    const long each = plan.kind == Kind::tray_check ? seconds_to_look
+                      : is_single                   ? seconds_to_taste_one
+                                                    : seconds_to_pour_and_taste;
+    const std::size_t strongest = plan.ladder.levels.empty() ? 0 : plan.ladder.levels.size() - 1;
+    const long rest = static_cast<long>(drills::pacing::rest_after(plan, strongest).count());
+    return static_cast<int>((static_cast<long>(plan.most_presentations) * (each + rest) + 59) / 60);
+}
+
+std::variant<drills::Plan, std::vector<Problem>> drill_plan(const App& app) {
+    if (!app.history || !app.chosen_mix || *app.chosen_mix >= app.history->mixes.size())
+        return std::vector<Problem>{{"Taste", "no mix is chosen", "choose one, or prepare one first"}};
+    std::vector<Problem> problems = problems_of_choice(app);
+    const drills::record::KeptMix& mix = app.history->mixes[*app.chosen_mix];
+    const Offer& offer = chosen_offer(app);
+    const OpenSitting* sitting = sitting_to_join(app);
+    try {
+        drills::DrillOptions options;
+        options.blinding = chosen_blinding(app);
+        options.presentations = app.chosen_presentations;
+        options.cup = app.chosen_cup;
+        options.prior = prior_choice(app, mix);
+        options.history = own_history_for(app, mix);
+        options.order = offer.order;
+        drills::Plan plan = drills::drill_plan(
+            *app.content, offer.kind, chosen_ladders(app), options, app.history->taken_today,
+            sitting ? taken_in(*app.history, sitting->id) : safety::Intake{});
+        plan.base_name = mix.base_name;
+        drills::check_shape(plan);
+        if (!app.history->no_ethanol_reasons.empty() && drills::holds_ethanol(plan))
+            safety::refuse_ethanol(app.history->no_ethanol_reasons);
+        drills::check_caps(plan);
+        if (problems.empty()) return plan;
+    } catch (const Refused& refused) {
+        problems.insert(problems.end(), refused.problems().begin(), refused.problems().end());
+    }
+    return problems;
+}
+
+chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold, std::size_t series) {
+    const drills::State& state = past.state;
+    const std::size_t line = drills::line_of_series(state.plan, series);
+    const solution::MixedLadder& ladder = drills::ladder_of(state.plan, line);
+    const threshold::Task task = drills::task_of(state.plan);
+    threshold::Posterior posterior(drills::prior_of(state.plan, line), task, threshold::Fineness::coarse);
+    const std::vector<threshold::Answered> answers = drills::answered(state, series);
+    for (const threshold::Answered& answer : answers)
+        posterior.update(Log10Level{std::log10(ladder.levels.at(answer.level).mixed)}, answer.correct);
+    return chart::psychometric_curve({.title = {},
+                                      .component = drills::substance_of(state.plan, line).component,
+                                      .levels = chart::pooled(ladder, answers),
+                                      .curve = chart::curve_over(ladder, posterior),
+                                      .threshold = threshold,
+                                      .guess = task.guess});
 }
 
 }  // namespace sipladder::gui

@@ -1,11 +1,41 @@
 #pragma once
 
-#include "drills/detection.hpp"
+#include "drills/drill.hpp"
+#include "drills/plans.hpp"
 #include "drills/record.hpp"
 #include "engine/chart/chart.hpp"
 #include "gui/app/app.hpp"
 
+#include <string>
+#include <variant>
+#include <vector>
+
 namespace sipladder::gui {
+
+/// A drill as the Taste screen offers it.
+struct Offer {
+    drills::Kind kind{};
+    drills::Order order{};
+    std::string label;
+    std::string note;
+    std::vector<drills::Blinding> blindings;  ///< that suit it; the first is taken unless another was chosen
+    std::vector<std::size_t> presentations;   ///< to choose from
+    std::size_t usual{};                      ///< the number that is chosen first
+};
+/// Those that this program carries out.
+const std::vector<Offer>& offers();
+const Offer& chosen_offer(const App& app);
+/// The chosen one where it suits the drill, else the first that does.
+drills::Blinding chosen_blinding(const App& app);
+/// In the words of the start screen.
+std::string text_of(drills::Blinding blinding);
+
+/// "detection", "recognition" …, as people read it.
+std::string name_of_drill(const drills::Plan& plan);
+/// "tartaric acid in still water".
+std::string title_of(const drills::Plan& plan);
+/// How long a drill takes if every rest is the longest and kept to the end.
+int minutes_of(const drills::Plan& plan);
 
 /// The person's last result with this mix's substance and base, if there is one: what a drill on it can start
 /// from.
@@ -13,11 +43,16 @@ std::optional<drills::OwnHistory> own_history_for(const App& app, const drills::
 /// What the drill starts from: as chosen, else own history where there is one, else what is assumed.
 drills::PriorChoice prior_choice(const App& app, const drills::record::KeptMix& mix);
 
-/// The closed plan of a detection drill on a kept mix, by what is chosen on the Taste screen.
-/// @throws Refused  where the mix's substance or base is no longer in the content
-drills::detection::Plan drill_plan(const App& app, const drills::record::KeptMix& mix);
+/// What the bottles of a mix still hold: as mixed, less what was poured for drills since.
+solution::MixedLadder left_of(const History& history, const drills::record::KeptMix& mix);
 
-/// The curve of a done drill.
-chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold);
+/// The closed plan by what is chosen on the Taste screen, or all that stands against it.
+std::variant<drills::Plan, std::vector<Problem>> drill_plan(const App& app);
+
+/// Taken in by drills of this sitting so far.
+safety::Intake taken_in(const History& history, const Uuid& sitting);
+
+/// The curve of one series of a done drill.
+chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold, std::size_t series = 0);
 
 }  // namespace sipladder::gui

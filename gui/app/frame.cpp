@@ -19,6 +19,8 @@ void take_person(Next& next, const Uuid& id) {
     app.just_done.reset();
     app.open_row.reset();
     app.chosen_mix.reset();
+    app.chosen_others.clear();
+    app.sitting.reset();
     app.ticked_reasons.clear();
     app.spoilers = {};
     app.chosen_prior.reset();
@@ -104,6 +106,7 @@ void on(Next& next, const TakeBack&) {
     if (app.running) {
         app.running->stop_asked = false;
         app.running->picked.reset();
+        app.running->certainty.reset();
         app.running->found.reset();
     } else if (app.place == Place::prepare && !app.earlier.empty()) {
         const drills::record::MixDraft earlier = app.earlier.back();

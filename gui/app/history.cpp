@@ -30,9 +30,15 @@ void read_facts(History& history, const std::vector<journal::Fact>& facts) {
 
 void count_today(History& history, const PastDrill& past, const Instant& now) {
     if (to_date(past.started) != to_date(now)) return;
-    history.taken_today += drills::detection::intake(past.state);
-    history.cups_today += drills::detection::cups(past.state);
+    history.taken_today += drills::intake(past.state);
+    history.cups_today += drills::cups(past.state);
     history.seconds_today += static_cast<long>((past.last.utc_ms - past.started.utc_ms) / 1000);
+}
+
+/// What a later program has written of other drills is left to it.
+bool is_known(const std::string& kind) {
+    return std::ranges::any_of(drills::every_kind,
+                               [&](drills::Kind one) { return drills::name_of(one) == kind; });
 }
 
 void read_drill(History& history, const journal::Journal& journal, const journal::Drill& drill,
@@ -45,19 +51,19 @@ void read_drill(History& history, const journal::Journal& journal, const journal
                    .rows = static_cast<int>(entries.size()),
                    .state = record::read(drill, entries)};
     count_today(history, past, now);
-    (drills::detection::is_finished(past.state) ? history.done : history.unfinished)
-        .push_back(std::move(past));
+    (drills::is_finished(past.state) ? history.done : history.unfinished).push_back(std::move(past));
 }
 
 void find_palate(History& history, const content::Content& content) {
     for (const PastDrill& past : history.done) {
         const auto& plan = past.state.plan;
+        if (plan.kind != drills::Kind::detection) continue;
         const bool is_known = std::ranges::any_of(history.palate, [&](const PalateEntry& entry) {
             return entry.past.state.plan.substance.id == plan.substance.id &&
                    entry.past.state.plan.base_name == plan.base_name;
         });
-        if (is_known || drills::detection::answered(past.state).empty()) continue;
-        history.palate.push_back({past, drills::detection::result(past.state)});
+        if (is_known || drills::answered(past.state).empty()) continue;
+        history.palate.push_back({past, drills::threshold_so_far(past.state)});
     }
     const auto rank = [&](const PalateEntry& entry) {
         return std::ranges::find(content.substances, entry.past.state.plan.substance.id,
@@ -76,7 +82,7 @@ History read_history(const journal::Journal& journal, const content::Content& co
     for (const journal::Sitting& sitting : journal.sittings(person)) {
         if (sitting.struck) continue;
         for (const journal::Drill& drill : journal.drills(sitting.id))
-            if (!drill.struck && drill.kind == "detection") read_drill(history, journal, drill, now);
+            if (!drill.struck && is_known(drill.kind)) read_drill(history, journal, drill, now);
     }
     std::reverse(history.done.begin(), history.done.end());
     std::reverse(history.unfinished.begin(), history.unfinished.end());

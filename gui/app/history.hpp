@@ -1,6 +1,6 @@
 #pragma once
 
-#include "drills/detection.hpp"
+#include "drills/drill.hpp"
 #include "drills/record.hpp"
 #include "drills/record_draft.hpp"
 #include "engine/content/content.hpp"
@@ -20,7 +20,7 @@ struct PastDrill {
     Instant started;
     Instant last;  ///< of its last row
     int rows{};
-    drills::detection::State state;
+    drills::State state;
 };
 
 /// The newest measurement of one substance in one base.
@@ -34,7 +34,7 @@ struct History {
     std::optional<drills::record::MixDraft> draft;  ///< of a mix that is not kept yet
     std::vector<PastDrill> done;                    ///< newest first
     std::vector<PastDrill> unfinished;              ///< newest first
-    std::vector<PalateEntry> palate;                ///< in the order of the content's substances
+    std::vector<PalateEntry> palate;                ///< detection, in the order of the content's substances
     bool cautions_read = false;
     std::vector<std::string>
         no_ethanol_reasons;  ///< ticked by the person; any keeps them from ethanol drills

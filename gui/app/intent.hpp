@@ -87,6 +87,13 @@ struct ToggleBudget {};
 struct SaveDraft {};  ///< what was noted at the bench goes to the journal now
 struct KeepMix {};
 // Taste
+struct ChooseOffer {  ///< which drill
+    std::size_t offer{};
+};
+struct TickOther {  ///< recognition: another mix beside the first
+    std::size_t mix{};
+    bool on{};
+};
 struct ChooseMix {
     std::size_t mix{};
 };
@@ -103,20 +110,30 @@ struct TickSpoiler {
 struct TickClosedNose {
     bool on{};
 };
+struct TypeTemperature {
+    std::string text;
+};
+struct ChoosePresentations {
+    std::size_t presentations{};
+};
+struct EndSitting {};  ///< what is begun next is a sitting of its own
 struct StartDrill {};
 struct GoOn {
     Uuid drill;
 };
+struct CloseOpen {  ///< a drill that is too old to be gone on with: what was done is kept
+    Uuid drill;
+};
 struct Acquainted {};
 struct Poured {};
-struct PickCup {
+struct PickCup {  ///< or a tile: one of what the question offers
     std::size_t place{};
 };
 struct PickCertainty {
     drills::Certainty certainty{};
 };
 struct LockAnswer {};
-struct FoundSign {
+struct FoundSign {  ///< where the sign was, or what stood beneath the cup
     std::size_t place{};
 };
 struct LockSign {};
@@ -136,9 +153,10 @@ using Intent =
     std::variant<Tick, GoTo, OpenDialog, ToggleHelp, DismissNotice, SetLook, SetScale, SetPaper, TakeBack,
                  PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason,
                  ReadCautions, ChangeSetup, PlanReady, TickStep, TypeReading, SetFate, TypeLeft, TypeCheck,
-                 DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseMix,
-                 ChooseBlinding, ChoosePrior, TickSpoiler, TickClosedNose, StartDrill, GoOn, Acquainted,
-                 Poured, PickCup, PickCertainty, LockAnswer, FoundSign, LockSign, CutRest, AskToStop,
-                 StopDrill, LeaveFinding, OpenRow, CloseRow>;
+                 DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseOffer,
+                 TickOther, ChooseMix, ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler,
+                 TickClosedNose, TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured,
+                 PickCup, PickCertainty, LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill,
+                 LeaveFinding, OpenRow, CloseRow>;
 
 }  // namespace sipladder::gui

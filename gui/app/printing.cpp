@@ -16,7 +16,6 @@ namespace sipladder::gui {
 namespace {
 
 namespace sheets = drills::sheets;
-namespace detection = drills::detection;
 
 /// A name that is not there yet: bench_sheet_sucrose_2026-03-01_1905.pdf
 std::filesystem::path file_for(const App& app, const std::string& what) {
@@ -64,10 +63,10 @@ void print_bench_sheet(Next& next) {
 
 void print_pour_card(Next& next) {
     App& app = next.app;
-    const detection::State& state = app.running->state;
+    const drills::State& state = app.running->state;
     const std::filesystem::path file = file_for(app, "pour_card_" + state.plan.substance.id);
-    sheets::write_pour_card(detection::pour_card(state.plan, state.seed),
-                            {.what = state.plan.substance.name + " in " + state.plan.base_name,
+    sheets::write_pour_card(drills::pour_card(state.plan, state.seed),
+                            {.what = title_of(state.plan),
                              .for_whom = name_of_person(app),
                              .cup = state.plan.cup,
                              .made = app.now},
@@ -78,11 +77,13 @@ void print_pour_card(Next& next) {
 }
 
 void print_curve(Next& next, const PastDrill& past) {
+    using drills::Kind;
+    if (past.state.plan.kind == Kind::quick_look || past.state.plan.kind == Kind::tray_check)
+        throw Refused("Print", "this drill has no curve", "a drill with right and wrong answers has one");
     App& app = next.app;
     const std::filesystem::path file = file_for(app, "curve_" + past.state.plan.substance.id);
-    chart::Chart curve = curve_of(past, detection::result(past.state));
-    curve.title = past.state.plan.substance.name + " in " + past.state.plan.base_name + ", " +
-                  name_of_person(app) + ", " + to_date(past.started);
+    chart::Chart curve = curve_of(past, drills::threshold_so_far(past.state));
+    curve.title = title_of(past.state.plan) + ", " + name_of_person(app) + ", " + to_date(past.started);
     sheets::write_chart_page(curve, app.paper, app.now, file);
     app.notice = Notice{.lines = {"The curve is in " + file.string()}};
 }

@@ -145,6 +145,17 @@ solution::Ingredient ingredient_of(const Reader& read, const Setup& setup, solut
     return ingredient;
 }
 
+/// Of mixes that may still stand there: two bottles with one letter would be mistaken for each other.
+std::vector<std::string> letters_on_the_table(const App& app) {
+    constexpr std::int64_t ms_that_bottles_stand = 14LL * 24 * 3600 * 1000;  // judgement
+    std::vector<std::string> letters;
+    if (!app.history) return letters;
+    for (const drills::record::KeptMix& mix : app.history->mixes)
+        if (app.now.utc_ms - mix.at.utc_ms <= ms_that_bottles_stand)
+            for (const solution::MixedLevel& level : mix.ladder.levels) letters.push_back(level.bottle);
+    return letters;
+}
+
 }  // namespace
 
 StatedStrength stated_strength(const solution::Ingredient& ingredient) {
@@ -195,6 +206,7 @@ std::variant<solution::PlanRequest, std::vector<Problem>> request_of(const App& 
                                      .demand = {.presentations = setup.presentations,
                                                 .cup = Millilitres{cup},
                                                 .people = static_cast<std::size_t>(people)},
+                                     .letters_taken = letters_on_the_table(app),
                                      .to_buy = solution::every_instrument(content.equipment)};
     } catch (const Refused& refused) {
         problems.insert(problems.end(), refused.problems().begin(), refused.problems().end());

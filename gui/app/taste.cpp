@@ -1,5 +1,9 @@
+// Before a drill: what is chosen, what is asked once, and the two ways in, a new drill and one left open.
+
+#include "drills/pacing.hpp"
 #include "drills/record.hpp"
 #include "drills/record_notes.hpp"
+#include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
 
@@ -10,84 +14,66 @@ namespace sipladder::gui {
 
 namespace {
 
-namespace detection = drills::detection;
-
 std::string name_of(drills::Blinding blinding) {
-    return blinding == drills::Blinding::served ? "served" : "shuffled_tray";
-}
-
-Running& running_of(Next& next) {
-    if (!next.app.running) throw Refused("Taste", "no drill is under way", "choose a mix and start one");
-    return *next.app.running;
-}
-
-void expect_phase(const Running& running, Phase phase, const std::string& right) {
-    if (phase_of(running) != phase) throw Refused("Taste", "that is not asked now", right);
-}
-
-/// The drill moves on: rows first, then the rest that follows, then the finding once all is done.
-void move_on(Next& next, detection::State after) {
-    App& app = next.app;
-    Running& running = running_of(next);
-    const std::vector<journal::Entry> entries = drills::record::entries_between(
-        running.state, after, running.drill, running.next_number, app.now, app.chance);
-    running.next_number += static_cast<int>(entries.size());
-    next.rows.insert(next.rows.end(), entries.begin(), entries.end());
-    running.state = std::move(after);
-    running.picked.reset();
-    running.certainty.reset();
-    running.found.reset();
-    running.stop_asked = false;
-    const drills::Step step = detection::next(running.state);
-    if (const auto* rest = std::get_if<drills::Rest>(&step)) {
-        running.poured = false;
-        running.rest_over = false;
-        running.rest_ends_ms = app.now.monotonic_ms + std::chrono::milliseconds{rest->length}.count();
+    switch (blinding) {
+        case drills::Blinding::served:
+            return "served";
+        case drills::Blinding::shuffled_tray:
+            return "shuffled_tray";
+        case drills::Blinding::sealed_key:
+            return "sealed_key";
+        case drills::Blinding::class_service:
+            break;
     }
-    if (std::holds_alternative<drills::Finished>(step)) {
-        app.just_done = running.drill;
-        app.running.reset();
-        next.read_again = true;
+    return "class_service";
+}
+
+/// What was asked once, as the journal keeps it with the sitting.
+drills::record::Circumstances circumstances_of(const App& app, drills::Blinding blinding) {
+    return {.spoilers = {app.spoilers.ticked.begin(), app.spoilers.ticked.end()},
+            .closed_nose = app.spoilers.closed_nose,
+            .blinding = name_of(blinding),
+            .temperature_degC = number_from_typed(app.spoilers.temperature)};
+}
+
+const PastDrill& open_drill(const App& app, const Uuid& drill) {
+    if (app.history) {
+        const auto past = std::ranges::find(app.history->unfinished, drill, &PastDrill::drill);
+        if (past != app.history->unfinished.end()) return *past;
     }
+    throw Refused("Taste", "this drill is not open", "choose one that is");
 }
 
 }  // namespace
 
-drills::Step step_of(const Running& running) {
-    drills::Step step = detection::next(running.state);
-    if (std::holds_alternative<drills::Rest>(step) && running.rest_over)
-        return detection::next_after_rest(running.state);
-    return step;
+const OpenSitting* sitting_to_join(const App& app) {
+    constexpr std::int64_t longest_pause_ms = 2 * 3'600'000;
+    const bool goes_on = app.sitting && app.now.monotonic_ms - app.sitting->last_ms <= longest_pause_ms;
+    return goes_on ? &*app.sitting : nullptr;
 }
 
-Phase phase_of(const Running& running) {
-    const drills::Step step = step_of(running);
-    if (std::holds_alternative<drills::Finished>(step)) return Phase::done;
-    if (std::holds_alternative<drills::Reveal>(step)) return Phase::reveal;
-    if (std::holds_alternative<drills::Rest>(step)) return Phase::rest;
-    if (!running.acquainted) return Phase::acquaint;
-    return running.poured ? Phase::answer : Phase::pour;
+void on(Next& next, const ChooseOffer& intent) {
+    if (intent.offer >= offers().size()) return;
+    next.app.chosen_offer = intent.offer;
+    next.app.chosen_presentations = offers()[intent.offer].usual;
+    next.app.chosen_prior.reset();
 }
-
-std::optional<std::int64_t> next_wake(const App& app) {
-    if (!app.running && app.bench.unsaved_since_ms)
-        return *app.bench.unsaved_since_ms + pause_before_saving_ms;
-    if (!app.running || phase_of(*app.running) != Phase::rest) return std::nullopt;
-    // Once a second, when the figure shown changes.
-    const std::int64_t left = app.running->rest_ends_ms - app.now.monotonic_ms;
-    return app.now.monotonic_ms + std::max<std::int64_t>(1, (left - 1) % 1000 + 1);
+void on(Next& next, const TickOther& intent) {
+    if (intent.on)
+        next.app.chosen_others.insert(intent.mix);
+    else
+        next.app.chosen_others.erase(intent.mix);
 }
-
-void on(Next& next, const Tick&) {
-    if (!next.app.running) {
-        const auto& since = next.app.bench.unsaved_since_ms;
-        if (since && next.app.now.monotonic_ms >= *since + pause_before_saving_ms) save_draft(next);
-        return;
-    }
-    Running& running = *next.app.running;
-    if (!running.rest_over && next.app.now.monotonic_ms >= running.rest_ends_ms) running.rest_over = true;
+void on(Next& next, const ChoosePresentations& intent) {
+    next.app.chosen_presentations = intent.presentations;
 }
-
+void on(Next& next, const TypeTemperature& intent) {
+    next.app.spoilers.temperature = intent.text;
+}
+void on(Next& next, const EndSitting&) {
+    next.app.sitting.reset();
+    next.app.spoilers = {};
+}
 void on(Next& next, const ChooseMix& intent) {
     if (!next.app.history || intent.mix >= next.app.history->mixes.size()) return;
     next.app.chosen_mix = intent.mix;
@@ -111,35 +97,33 @@ void on(Next& next, const TickClosedNose& intent) {
 
 void on(Next& next, const StartDrill&) {
     App& app = next.app;
-    if (!app.person || !app.chosen_mix)
-        throw Refused("Taste", "no mix is chosen", "choose one, or prepare one first");
+    if (!app.person) throw Refused("Taste", "nobody is set to taste", "add a person first");
     if (!app.history->cautions_read) {
         app.dialog = Dialog::cautions;
         return;
     }
-    detection::Plan plan = drill_plan(app, app.history->mixes.at(*app.chosen_mix));
-    if (plan.substance.component == solution::Component::alcohol && !app.history->no_ethanol_reasons.empty())
-        throw Refused("Taste", "you ticked a reason not to take part in alcohol drills",
-                      "another substance is as good");
+    auto planned = drill_plan(app);
+    if (auto* against = std::get_if<std::vector<Problem>>(&planned)) throw Refused(std::move(*against));
+    drills::Plan plan = std::get<drills::Plan>(std::move(planned));
     const Seed seed{app.chance.bits()};
-    Running running{.sitting = uuid_from(app.chance),
+    const bool joins = sitting_to_join(app) != nullptr;
+    Running running{.sitting = joins ? app.sitting->id : uuid_from(app.chance),
                     .drill = uuid_from(app.chance),
                     .started = app.now,
-                    .state = detection::begin(std::move(plan), seed)};
-    const drills::record::Circumstances circumstances{
-        .spoilers = {app.spoilers.ticked.begin(), app.spoilers.ticked.end()},
-        .closed_nose = app.spoilers.closed_nose,
-        .blinding = name_of(running.state.plan.blinding)};
-    next.rows.emplace_back(journal::Sitting{.id = running.sitting,
-                                            .person = *app.person,
-                                            .started = app.now,
-                                            .body = drills::record::body_of(circumstances),
-                                            .struck = {}});
+                    .state = drills::begin(std::move(plan), seed, app.history->no_ethanol_reasons)};
+    const drills::Plan& closed = running.state.plan;
+    if (!joins)
+        next.rows.emplace_back(
+            journal::Sitting{.id = running.sitting,
+                             .person = *app.person,
+                             .started = app.now,
+                             .body = drills::record::body_of(circumstances_of(app, closed.blinding)),
+                             .struck = {}});
     next.rows.emplace_back(journal::Drill{.id = running.drill,
                                           .sitting = running.sitting,
-                                          .kind = "detection",
+                                          .kind = drills::name_of(closed.kind),
                                           .started = app.now,
-                                          .body = drills::record::body_of(running.state.plan, seed),
+                                          .body = drills::record::body_of(closed, seed),
                                           .struck = {}});
     app.running = std::move(running);
     app.just_done.reset();
@@ -148,16 +132,17 @@ void on(Next& next, const StartDrill&) {
 
 void on(Next& next, const GoOn& intent) {
     App& app = next.app;
-    if (!app.history) return;
-    const auto past = std::ranges::find(app.history->unfinished, intent.drill, &PastDrill::drill);
-    if (past == app.history->unfinished.end())
-        throw Refused("Taste", "this drill is not open", "choose one that is");
+    const PastDrill* past = &open_drill(app, intent.drill);
+    if (!past->state.trials.empty())
+        if (const auto why = drills::pacing::too_old(past->state.trials.front().given->at, app.now))
+            throw Refused("This drill", *why, "close it, and begin a new one");
     Running running{
         .sitting = past->sitting, .drill = past->drill, .started = past->started, .state = past->state};
     running.next_number = past->rows;
     running.acquainted = !past->state.trials.empty();
+    running.poured = running.acquainted && past->state.plan.blinding == drills::Blinding::sealed_key;
     // A rest goes on where the clock on the wall says; the monotonic one began anew with this run.
-    const drills::Step step = detection::next(running.state);
+    const drills::Step step = drills::next(running.state);
     if (const auto* rest = std::get_if<drills::Rest>(&step)) {
         const std::int64_t left_ms =
             past->last.utc_ms + std::chrono::milliseconds{rest->length}.count() - app.now.utc_ms;
@@ -170,77 +155,15 @@ void on(Next& next, const GoOn& intent) {
     app.place = Place::taste;
 }
 
-void on(Next& next, const Acquainted&) {
-    running_of(next).acquainted = true;
-}
-
-void on(Next& next, const Poured&) {
-    Running& running = running_of(next);
-    const Phase phase = phase_of(running);
-    if (phase == Phase::pour || phase == Phase::rest) running.poured = true;
-}
-
-void on(Next& next, const PickCup& intent) {
-    Running& running = running_of(next);
-    if (phase_of(running) == Phase::answer && intent.place < drills::places) running.picked = intent.place;
-}
-
-void on(Next& next, const PickCertainty& intent) {
-    Running& running = running_of(next);
-    if (phase_of(running) == Phase::answer) running.certainty = intent.certainty;
-}
-
-void on(Next& next, const LockAnswer&) {
-    const Running& running = running_of(next);
-    expect_phase(running, Phase::answer, "answer once the cups are tasted");
-    if (!running.picked)
-        throw Refused("Answer", "no cup is picked", "pick left, middle or right; a guess is an answer too");
-    if (!running.certainty)
-        throw Refused("Answer", "how sure you are is missing", "guessed, leaning or sure");
-    const detection::Answer answer{
-        .choice = *running.picked, .certainty = *running.certainty, .at = next.app.now};
-    move_on(next, detection::lock(running.state, answer));
-}
-
-void on(Next& next, const FoundSign& intent) {
-    Running& running = running_of(next);
-    if (phase_of(running) == Phase::reveal && intent.place < drills::places) running.found = intent.place;
-}
-
-void on(Next& next, const LockSign&) {
-    const Running& running = running_of(next);
-    expect_phase(running, Phase::reveal, "lock the answer first");
-    if (!running.found) throw Refused("Sign", "it is not said where the sign was", "left, middle or right");
-    move_on(next, detection::reveal(running.state, *running.found, next.app.now));
-}
-
-void on(Next& next, const CutRest&) {
-    Running& running = running_of(next);
-    if (phase_of(running) != Phase::rest) return;
-    const long seconds_left =
-        static_cast<long>((running.rest_ends_ms - next.app.now.monotonic_ms + 999) / 1000);
-    next.rows.emplace_back(journal::Entry{.id = uuid_from(next.app.chance),
-                                          .drill = running.drill,
-                                          .number = running.next_number,
-                                          .kind = "rest_cut",
-                                          .at = next.app.now,
-                                          .body = drills::record::body_of_rest_cut(seconds_left),
-                                          .struck = {}});
-    ++running.next_number;
-    running.rest_over = true;
-}
-
-void on(Next& next, const AskToStop& intent) {
-    running_of(next).stop_asked = intent.yes;
-}
-
-void on(Next& next, const StopDrill&) {
-    const Running& running = running_of(next);
-    move_on(next, detection::stop(running.state, "stopped by the taster"));
-}
-
-void on(Next& next, const LeaveFinding&) {
-    next.app.just_done.reset();
+void on(Next& next, const CloseOpen& intent) {
+    App& app = next.app;
+    const PastDrill& past = open_drill(app, intent.drill);
+    const drills::State closed = drills::stop(past.state, "left open for more than 48 hours");
+    for (const journal::Entry& entry :
+         drills::record::entries_between(past.state, closed, past.drill, past.rows, app.now, app.chance))
+        next.rows.emplace_back(entry);
+    app.just_done = past.drill;
+    next.read_again = true;
 }
 
 }  // namespace sipladder::gui

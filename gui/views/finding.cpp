@@ -1,7 +1,10 @@
 #include "gui/views/finding.hpp"
 
+#include "drills/detection.hpp"
+#include "drills/tray_check.hpp"
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
+#include "gui/views/taste.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,7 +13,6 @@ namespace sipladder::gui {
 
 namespace {
 
-namespace detection = drills::detection;
 using threshold::Warning;
 
 /// Where these are found no number is to be believed yet.
@@ -25,24 +27,105 @@ bool is_below_ladder(const threshold::Threshold& found) {
         found.warnings, [](const Warning& warning) { return warning.kind == Warning::Kind::all_correct; });
 }
 
-std::string sentence_of(const detection::State& state, const threshold::Threshold& found) {
-    const std::string what = state.plan.substance.name + " in " + state.plan.base_name;
-    if (detection::answered(state).empty())
-        return "Nothing was answered, so nothing can be said about " + what + ".";
-    const std::string number =
-        with_interval(found.value(), found.lower(), found.upper()) + " " + unit_text(found.scale);
-    if (says_nothing(found))
-        return "No threshold can be told yet for " + what + "; the answers so far leave it at " + number +
-               ", and much of that is assumed.";
-    if (is_below_ladder(found))
-        return "You found every cup: your threshold for " + what + " lies below most of this ladder, about " +
-               number + ".";
-    return "You find " + what + " from about " + number +
-           " on: there, beyond guessing, you are right half of the time.";
+std::size_t answers_of(const drills::State& state) {
+    return static_cast<std::size_t>(
+        std::ranges::count_if(state.trials, [](const drills::Trial& trial) { return trial.is_done(); }));
 }
 
-std::vector<std::string> next_of(const detection::State& state, const threshold::Threshold& found) {
+std::string number_of(const threshold::Threshold& found) {
+    return with_interval(found.value(), found.lower(), found.upper()) + " " + unit_text(found.scale);
+}
+
+/// What is right half of the time beyond guessing from this strength on.
+std::string claim_of(const drills::State& state, const drills::Finding::Named& named) {
+    const drills::Plan& plan = state.plan;
+    const std::string number = number_of(named.threshold);
+    switch (plan.kind) {
+        case drills::Kind::difference:
+            return "You notice about " + number + " more " + plan.substance.asked_for + " on " +
+                   significant(plan.pedestal->mixed, 3) + " " + unit_text(named.threshold.scale) + " (" +
+                   title_of(plan) + ")";
+        case drills::Kind::recognition:
+            return named.name + " in " + plan.base_name + " from about " + number + " on";
+        case drills::Kind::nose:
+            return named.name + ": " + plan.substance.name + " in " + plan.base_name + " from about " +
+                   number + " on";
+        case drills::Kind::quick_look:
+            return "You grade " + title_of(plan) + " apart from the blanks from about " + number + " on";
+        case drills::Kind::detection:
+        case drills::Kind::tray_check:
+            break;
+    }
+    return "You find " + title_of(plan) + " from about " + number + " on";
+}
+
+std::string sentence_of_one(const drills::State& state, const drills::Finding::Named& named) {
+    const threshold::Threshold& found = named.threshold;
+    if (says_nothing(found))
+        return "No threshold can be told yet for " + title_of(state.plan) +
+               "; the answers so far leave it at " + number_of(found) + ", and much of that is assumed.";
+    if (is_below_ladder(found))
+        return "You were right every time: your threshold for " + title_of(state.plan) +
+               " lies below most of this ladder, about " + number_of(found) + ".";
+    return claim_of(state, named) + ": there, beyond guessing, you are right half of the time.";
+}
+
+/// One sentence for one threshold; several stand after each other, and the first of them says what they are.
+std::string sentence_of(const drills::State& state, const drills::Finding& finding) {
+    if (answers_of(state) == 0)
+        return "Nothing was answered, so nothing can be said about " + title_of(state.plan) + ".";
+    if (finding.thresholds.empty())
+        return finding.sentences.empty() ? "Nothing can be told from these answers yet."
+                                         : finding.sentences.front();
+    if (finding.thresholds.size() == 1) return sentence_of_one(state, finding.thresholds.front());
+    std::string all = state.plan.kind == drills::Kind::recognition ? "You name " : "You find ";
+    for (std::size_t i = 0; i < finding.thresholds.size(); ++i)
+        all += (i == 0 ? "" : "; ") + claim_of(state, finding.thresholds[i]) +
+               (says_nothing(finding.thresholds[i].threshold) ? " (not to be relied on yet)" : "");
+    return all + ".";
+}
+
+std::string text_of(const drills::Finding::Measure& measure) {
+    return measure.name + ": " + with_interval(measure.value, measure.lower, measure.upper) +
+           (measure.unit.empty() ? "" : " " + measure.unit) + ", with its 95 % interval.";
+}
+
+std::string best_estimate_text(const drills::State& state) {
+    if (state.plan.order != drills::Order::ascending) return {};
+    const auto best = drills::detection::best_estimate(state);
+    if (!best) return {};
+    return "Best-estimate threshold of the same answers, without any assumption: " +
+           significant(std::pow(10.0, best->log10), 2) + " " + unit_text(state.plan.ladder.scale) + ".";
+}
+
+void show_more(FindingView& view, const drills::State& state, const drills::Finding& finding) {
+    for (const drills::Finding::Measure& measure : finding.measures) view.more.push_back(text_of(measure));
+    const bool first_is_said = finding.thresholds.empty() && answers_of(state) > 0;
+    for (std::size_t i = first_is_said ? 1 : 0; i < finding.sentences.size(); ++i)
+        view.more.push_back(finding.sentences[i]);
+    if (const std::string best = best_estimate_text(state); !best.empty()) view.more.push_back(best);
+    if (!state.rests_cut.empty())
+        view.more.push_back(counted(state.rests_cut.size(), "rest was", "rests were") +
+                            " cut short; the cup after such a rest counts like any other.");
+}
+
+/// Single graded cups have no share of right answers to draw.
+void show_curves(FindingView& view, const PastDrill& past, const drills::Finding& finding) {
+    if (past.state.plan.kind == drills::Kind::quick_look) return;
+    for (std::size_t series = 0; series < finding.thresholds.size(); ++series) {
+        const auto& named = finding.thresholds[series];
+        view.curves.push_back({finding.thresholds.size() > 1 ? named.name : std::string{},
+                               curve_of(past, named.threshold, series)});
+    }
+}
+
+std::vector<std::string> next_of(const drills::State& state, const threshold::Threshold& found) {
     std::vector<std::string> next;
+    if (state.plan.kind == drills::Kind::tray_check) {
+        if (!drills::tray_check::result(state).is_seen_through)
+            next.emplace_back("Next: the drill itself, on this very tray.");
+        return next;
+    }
     if (is_below_ladder(found))
         next.emplace_back("Next: a ladder that starts lower, 5 rungs of ratio 2 around this result.");
     else if (says_nothing(found))
@@ -53,7 +136,7 @@ std::vector<std::string> next_of(const detection::State& state, const threshold:
         next.emplace_back(
             "Next: 5 rungs of ratio 2 around this result would halve the interval; another substance is as "
             "good a use of the cups.");
-    if (detection::answered(state).size() < state.plan.most_presentations)
+    if (answers_of(state) < state.plan.most_presentations)
         next.emplace_back("This one was ended early; what was answered counts.");
     next.emplace_back(
         "The first two sittings of a substance are practice: people get better at the task itself.");
@@ -69,26 +152,34 @@ std::string mixing_share(const threshold::Threshold& threshold) {
     return share < smallest_told ? "less than 0.1 %" : percent(share);
 }
 
-Shown shown_of(const threshold::Threshold& threshold, const detection::State& state) {
+Shown shown_of(const threshold::Threshold& threshold, const drills::State& state) {
     return {with_interval(threshold.value(), threshold.lower(), threshold.upper()) + " " +
                 unit_text(threshold.scale),
             "detection threshold, posterior mean with equal-tailed 95 % interval; prior: " + threshold.prior +
-                "; " + std::to_string(detection::answered(state).size()) + " answers; mixing makes " +
+                "; " + std::to_string(drills::answered(state).size()) + " answers; mixing makes " +
                 mixing_share(threshold) + " of the variance"};
 }
 
-FindingView finding_view(const App&, const PastDrill& past) {
-    const threshold::Threshold found = detection::result(past.state);
+FindingView finding_view(const App& app, const PastDrill& past) {
+    const drills::State& state = past.state;
+    const drills::Finding finding = answers_of(state) > 0 ? drills::finding(state) : drills::Finding{};
     FindingView view;
-    view.title = past.state.plan.substance.name + " in " + past.state.plan.base_name;
-    view.sentence = sentence_of(past.state, found);
-    view.number = shown_of(found, past.state);
-    const std::size_t answers = detection::answered(past.state).size();
-    view.rests_on = "This rests on " + std::to_string(answers) + (answers == 1 ? " answer" : " answers") +
-                    " and on a start from: " + found.prior + ".";
-    view.curve = curve_of(past, found);
-    for (const Warning& warning : found.warnings) view.warnings.push_back(warning.text);
-    view.next = next_of(past.state, found);
+    view.title = title_of(state.plan) + ": " + name_of_drill(state.plan);
+    view.sentence = sentence_of(state, finding);
+    show_more(view, state, finding);
+    show_curves(view, past, finding);
+    threshold::Threshold main;
+    if (!finding.thresholds.empty()) {
+        main = finding.thresholds.front().threshold;
+        view.number = shown_of(main, state);
+    }
+    view.rests_on = "This rests on " + counted(answers_of(state), "answer", "answers") +
+                    (main.prior.empty() ? "." : " and on a start from: " + main.prior + ".");
+    for (const auto& named : finding.thresholds)
+        for (const Warning& warning : named.threshold.warnings)
+            view.warnings.push_back((finding.thresholds.size() > 1 ? named.name + ": " : "") + warning.text);
+    view.next = next_of(state, main);
+    view.sitting_goes_on = sitting_to_join(app) != nullptr;
     return view;
 }
 

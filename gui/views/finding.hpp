@@ -10,6 +10,6 @@ FindingView finding_view(const App& app, const PastDrill& past);
 /// The part of the variance that comes from mixing, as percent.
 std::string mixing_share(const threshold::Threshold& threshold);
 /// "1.4 (0.8 to 2.6) g/L", and with which prior, mixing share and answers it was found.
-Shown shown_of(const threshold::Threshold& threshold, const drills::detection::State& state);
+Shown shown_of(const threshold::Threshold& threshold, const drills::State& state);
 
 }  // namespace sipladder::gui

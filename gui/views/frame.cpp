@@ -33,7 +33,7 @@ void show_status(FrameView& view, const App& app) {
         // An unfinished drill that was read at the start is in the history already.
         const bool is_counted = std::ranges::any_of(
             app.history->unfinished, [&](const PastDrill& past) { return past.drill == app.running->drill; });
-        if (!is_counted) cups += drills::detection::cups(app.running->state);
+        if (!is_counted) cups += drills::cups(app.running->state);
         seconds += is_counted ? 0 : static_cast<long>((app.now.utc_ms - app.running->started.utc_ms) / 1000);
     }
     view.status.push_back({std::to_string(cups) + (cups == 1 ? " cup" : " cups") + ", " +

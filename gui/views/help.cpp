@@ -31,20 +31,88 @@ HelpView prepare_help() {
                      {"Ctrl+Z", "take the last choice back"}}};
 }
 
+/// What the drill under way asks, and how its cups are kept blind.
+void explain_drill(HelpView& view, const drills::Plan& plan) {
+    using drills::Kind;
+    const bool is_single = drills::cups_together(plan) == 1;
+    if (plan.kind == Kind::tray_check)
+        view.paragraphs.emplace_back(
+            "A tray that can be told by eye or nose is not blind. Look and sniff, do not taste. Eight right "
+            "of "
+            "twelve would happen by luck in two of a hundred such checks.");
+    else if (plan.kind == Kind::quick_look)
+        view.paragraphs.emplace_back(
+            "One cup at a time; a third of them hold the base alone. Grade what you perceive, not what you "
+            "think "
+            "was poured.");
+    else if (plan.kind == Kind::recognition)
+        view.paragraphs.emplace_back(
+            "One cup at a time holds one of these substances. Name it, even when you guess.");
+    else if (plan.kind == Kind::difference)
+        view.paragraphs.emplace_back(
+            "Both cups hold it; one holds a little more. Say which, even when you guess.");
+    else
+        view.paragraphs.emplace_back(
+            "Three cups, one of them holds the substance. Say which, even when you guess: guesses are "
+            "counted for "
+            "what they are.");
+    if (plan.blinding == drills::Blinding::sealed_key)
+        view.paragraphs.emplace_back(
+            "More cups stand there than are called, so that what is left cannot be counted out. Turn none "
+            "over "
+            "before all are answered; then the key is read in, cup by cup.");
+    if (plan.blinding == drills::Blinding::shuffled_tray)
+        view.paragraphs.emplace_back(
+            "You may know the bottle, but nobody knows where the sign stands once the tray was spun. Look "
+            "beneath "
+            "only after the answer is locked.");
+    if (plan.blinding == drills::Blinding::served)
+        view.paragraphs.emplace_back(
+            "The letter means something to your helper's card only; every letter is used once. Every rest is "
+            "equally long, so that it tells nothing of the cup before.");
+    view.keys = {
+        {is_single ? "1 2 3 … or arrows" : "1 2 3 or arrows", is_single ? "pick one" : "pick a cup"}};
+    if (plan.kind != Kind::quick_look && plan.kind != Kind::tray_check)
+        view.keys.emplace_back("G L S", "guessed, leaning, sure");
+}
+
+HelpView drill_help(const drills::Plan& plan) {
+    HelpView view{.title = "Taste", .paragraphs = {}, .keys = {}};
+    explain_drill(view, plan);
+    view.paragraphs.emplace_back(
+        "The screen never shows the level or a running estimate, so that neither can sway you.");
+    view.paragraphs.emplace_back(
+        "An answer is written to the journal before the screen moves on. If the program or the machine "
+        "stops, "
+        "start again and go on; a measurement may span 48 hours.");
+    view.paragraphs.emplace_back("A rest may be cut short; that is noted, because acid and tannin build up.");
+    view.keys.insert(view.keys.end(), {{"Enter", "lock"},
+                                       {"Space", "done, go on"},
+                                       {"C", "cut a rest short"},
+                                       {"X", "stop here and keep what was done"}});
+    return view;
+}
+
 HelpView taste_help() {
-    return {.title = "Taste",
-            .paragraphs =
-                {"Three cups, one of them holds the substance. Say which, even when you guess: guesses are "
-                 "counted for what they are.",
-                 "The screen never shows the level or a running estimate, so that neither can sway you.",
-                 "An answer is written to the journal before the screen moves on. If the program or the "
-                 "machine stops, start again and go on.",
-                 "A rest may be cut short; that is noted, because acid and tannin build up."},
-            .keys = {{"1 2 3 or arrows", "left, middle, right"},
-                     {"G L S", "guessed, leaning, sure"},
-                     {"Enter", "lock"},
-                     {"Space", "done, go on"},
-                     {"X", "stop here and keep what was done"}}};
+    return {
+        .title = "Taste",
+        .paragraphs =
+            {"Choose what you want to know, the bottles and who pours. Detection with three cups is the "
+             "usual "
+             "way to a threshold; the quick look takes fewer cups and tells less; recognition needs two "
+             "substances in bottles.",
+             "Alone, three cups go on a tray that you spin; single cups need the sealed key: more poured "
+             "than "
+             "served, shuffled, codes on top. Check a tray once for each substance.",
+             "What may spoil a sitting is asked once and kept with it. Another drill begun within two hours "
+             "joins the sitting: one budget of cups and intake.",
+             "A drill that would cross a limit cannot be started, and who has a reason to take no alcohol "
+             "starts none whose cups hold it, spat or not. Local rules and a doctor's word come first.",
+             "What was left open can be gone on with for 48 hours; after that it is closed with what was "
+             "done."},
+        .keys = {{"Ctrl+Enter", "start, or go on"},
+                 {"Arrows, Space", "go about, choose, tick"},
+                 {"N", "at the end: another drill in this sitting"}}};
 }
 
 HelpView palate_help() {
@@ -80,7 +148,7 @@ HelpView help_view(const App& app) {
             view = prepare_help();
             break;
         case Place::taste:
-            view = taste_help();
+            view = app.running ? drill_help(app.running->state.plan) : taste_help();
             break;
         case Place::palate:
             view = palate_help();

@@ -13,8 +13,6 @@ namespace sipladder::gui {
 
 namespace {
 
-namespace detection = drills::detection;
-
 constexpr std::int64_t ms_a_day = 24LL * 3600 * 1000;
 
 /// Days between two local dates, so that last night's sitting is yesterday's by breakfast.
@@ -56,7 +54,7 @@ std::string reported_text(const std::optional<chart::Reported>& reported, Scale 
 }
 
 PalateRowView row_of(const App& app, const PalateEntry& entry) {
-    const detection::Plan& plan = entry.past.state.plan;
+    const drills::Plan& plan = entry.past.state.plan;
     PalateRowView row;
     row.title = plan.substance.name + " in " + plan.base_name;
     row.component = plan.substance.component;
@@ -73,19 +71,19 @@ PalateRowView row_of(const App& app, const PalateEntry& entry) {
 }
 
 /// A flat prior over the range that the assumed one allows, for those who want to see what the prior did.
-threshold::Threshold flat_fit(const detection::State& state) {
+threshold::Threshold flat_fit(const drills::State& state) {
     threshold::Prior flat = state.plan.prior;
     const threshold::Range range = threshold::theta_range(flat);
     flat.kind = threshold::Prior::Kind::flat;
     flat.name = "flat";
     flat.lower_log10 = range.lower;
     flat.upper_log10 = range.upper;
-    return threshold::threshold(state.plan.ladder, detection::answered(state), flat, threshold::three_afc);
+    return threshold::threshold(state.plan.ladder, drills::answered(state), flat, threshold::three_afc);
 }
 
-void show_levels(PalateDetailView& view, const detection::State& state) {
+void show_levels(PalateDetailView& view, const drills::State& state) {
     const solution::MixedLadder& ladder = state.plan.ladder;
-    const std::vector<threshold::Answered> answers = detection::answered(state);
+    const std::vector<threshold::Answered> answers = drills::answered(state);
     for (std::size_t i = 0; i < ladder.levels.size(); ++i) {
         const solution::MixedLevel& level = ladder.levels[i];
         const double u_rel = std::hypot(level.u_own_rel, level.u_shared_rel);
@@ -100,7 +98,7 @@ void show_levels(PalateDetailView& view, const detection::State& state) {
 }
 
 PalateDetailView detail_of(const PalateEntry& entry) {
-    const detection::State& state = entry.past.state;
+    const drills::State& state = entry.past.state;
     PalateDetailView view;
     view.title = state.plan.substance.name + " in " + state.plan.base_name;
     view.component = state.plan.substance.component;

@@ -314,13 +314,16 @@ void end_row() {
     ImGui::EndGroup();
 }
 
-void mark(const Theme& theme, solution::Component component) {
+void mark_at(const Theme& theme, solution::Component component, ImVec2 at) {
     const float em = theme.em();
-    const ImVec2 at = ImGui::GetCursorScreenPos();
     WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
     painter.marker({static_cast<double>(at.x + 0.5F * em), static_cast<double>(at.y + 0.55F * em)},
                    0.4 * static_cast<double>(em), chart::shape_of(component), chart::ink_of(component), true);
-    ImGui::Dummy({1.0F * em, 1.0F * em});
+}
+
+void mark(const Theme& theme, solution::Component component) {
+    mark_at(theme, component, ImGui::GetCursorScreenPos());
+    ImGui::Dummy({1.0F * theme.em(), 1.0F * theme.em()});
 }
 
 void countdown_ring(const Theme& theme, double share, const std::string& text) {

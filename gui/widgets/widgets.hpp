@@ -50,6 +50,8 @@ void end_row();
 
 /// The mark of a component at the cursor, one line high.
 void mark(const Theme& theme, solution::Component component);
+/// The same at a place, taking up no room.
+void mark_at(const Theme& theme, solution::Component component, ImVec2 at);
 void caution_sign(ImDrawList& list, ImVec2 top_left, float size, ImU32 colour);
 /// A ring of which a part is left.
 void countdown_ring(const Theme& theme, double share, const std::string& text);

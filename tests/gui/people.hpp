@@ -1,7 +1,9 @@
 #pragma once
 
+#include "drills/blinding/sealed_key.hpp"
 #include "engine/content/content.hpp"
 #include "gui/app/apply.hpp"
+#include "gui/app/drilling.hpp"
 #include "gui/app/planning.hpp"
 
 #include <filesystem>
@@ -62,6 +64,34 @@ struct AtWindow {
         settle();
         want(gui::KeepMix{});
     }
+    /// Another mix, of this substance.
+    void prepare(const std::string& substance) {
+        gui::Setup setup = app.bench.setup;
+        setup.substance = substance;
+        setup.ingredient.clear();
+        want(gui::ChangeSetup{setup});
+        prepare();
+    }
+    /// The same person with the same mixes at another window, with a journal of its own.
+    AtWindow apart(Seed seed) const {
+        AtWindow other = *this;
+        other.journal = std::make_shared<journal::Journal>(journal::Journal::in_memory());
+        for (const journal::Person& person : journal->people()) {
+            other.journal->append(person);
+            for (const journal::Fact& fact : journal->facts(person.id)) other.journal->append(fact);
+        }
+        other.app = other.begin(seed);
+        other.want(gui::ChooseMix{0});
+        return other;
+    }
+    /// Chooses a drill of the Taste screen, and who pours.
+    void choose(drills::Kind kind, drills::Order order, drills::Blinding blinding) {
+        for (std::size_t i = 0; i < gui::offers().size(); ++i)
+            if (gui::offers()[i].kind == kind && gui::offers()[i].order == order) want(gui::ChooseOffer{i});
+        want(gui::ChooseBlinding{blinding});
+        if (kind == drills::Kind::recognition)
+            for (std::size_t mix = 0; mix < app.history->mixes.size(); ++mix) want(gui::TickOther{mix, true});
+    }
     void start_drill() {
         want(gui::StartDrill{});
         want(gui::Acquainted{});
@@ -81,7 +111,80 @@ struct AtWindow {
         pass(600'000);
         want(gui::Tick{});
     }
+    /// What somebody sees who looks beneath: on a tray always the left cup, with a sealed key the marks in
+    /// the order in which they were poured.
+    std::size_t seen_beneath() const {
+        const drills::State& state = app.running->state;
+        if (state.plan.blinding != drills::Blinding::sealed_key) return 0;
+        std::size_t number = 0;
+        for (const drills::Trial& trial : state.trials) number += trial.is_done() ? 1U : 0U;
+        const auto list = drills::sealed_key::pour_list(state.plan);
+        for (std::size_t mark = 0; mark < list.size(); ++mark) {
+            if (number < static_cast<std::size_t>(list[mark].poured)) return mark;
+            number -= static_cast<std::size_t>(list[mark].poured);
+        }
+        return 0;
+    }
+    /// Does what the screen asks for until an answer is wanted or the drill is over.
+    void go_to_answer() {
+        while (app.running) {
+            switch (gui::phase_of(*app.running)) {
+                case gui::Phase::acquaint:
+                    want(gui::Acquainted{});
+                    break;
+                case gui::Phase::pour:
+                    want(gui::Poured{});
+                    break;
+                case gui::Phase::reveal:
+                    look_beneath(seen_beneath());
+                    break;
+                case gui::Phase::rest:
+                    rest();
+                    break;
+                case gui::Phase::answer:
+                case gui::Phase::done:
+                    return;
+            }
+        }
+    }
     std::size_t rows() const { return journal->rows(); }
 };
+
+/// Every drill with every blinding that the window offers.
+struct Case {
+    drills::Kind kind{};
+    drills::Order order{};
+    drills::Blinding blinding{};
+};
+inline const std::vector<Case> every_case{
+    {drills::Kind::detection, drills::Order::adaptive, drills::Blinding::served},
+    {drills::Kind::detection, drills::Order::adaptive, drills::Blinding::shuffled_tray},
+    {drills::Kind::detection, drills::Order::ascending, drills::Blinding::served},
+    {drills::Kind::quick_look, drills::Order::adaptive, drills::Blinding::served},
+    {drills::Kind::quick_look, drills::Order::adaptive, drills::Blinding::sealed_key},
+    {drills::Kind::recognition, drills::Order::adaptive, drills::Blinding::served},
+    {drills::Kind::recognition, drills::Order::adaptive, drills::Blinding::sealed_key},
+    {drills::Kind::difference, drills::Order::adaptive, drills::Blinding::served},
+    {drills::Kind::difference, drills::Order::adaptive, drills::Blinding::shuffled_tray},
+    {drills::Kind::nose, drills::Order::adaptive, drills::Blinding::served},
+    {drills::Kind::nose, drills::Order::adaptive, drills::Blinding::shuffled_tray},
+    {drills::Kind::tray_check, drills::Order::adaptive, drills::Blinding::shuffled_tray}};
+
+inline std::string name_of(const Case& one) {
+    return drills::name_of(one.kind) + ", blinding " + std::to_string(static_cast<int>(one.blinding)) +
+           (one.order == drills::Order::ascending ? ", ascending" : "");
+}
+
+/// Somebody who has mixed sucrose and tartaric acid.
+inline const AtWindow& with_two_mixes() {
+    static const AtWindow at = [] {
+        AtWindow made;
+        made.arrive();
+        made.prepare("tartaric_acid");
+        made.prepare("sucrose");
+        return made;
+    }();
+    return at;
+}
 
 }  // namespace sipladder::tests

@@ -403,11 +403,11 @@ TEST_CASE("with history a drill starts from it and says so, and the choice is th
     REQUIRE(own_history_for(at.app, kept()));
     CHECK(own_history_for(at.app, kept())->same_mix);
     CHECK(prior_choice(at.app, kept()) == PriorChoice::own_history);
-    CHECK(drill_plan(at.app, kept()).prior.name == "own history of " + date);
+    CHECK(std::get<drills::Plan>(drill_plan(at.app)).prior.name == "own history of " + date);
     at.want(ChoosePrior{PriorChoice::flat});
-    CHECK(drill_plan(at.app, kept()).prior.kind == threshold::Prior::Kind::flat);
+    CHECK(std::get<drills::Plan>(drill_plan(at.app)).prior.kind == threshold::Prior::Kind::flat);
     at.want(ChoosePrior{PriorChoice::assumed});
-    CHECK(drill_plan(at.app, kept()).prior.kind == threshold::Prior::Kind::assumed);
+    CHECK(std::get<drills::Plan>(drill_plan(at.app)).prior.kind == threshold::Prior::Kind::assumed);
     at.want(ChoosePrior{PriorChoice::own_history});
     at.pass(7LL * 24 * 3600 * 1000);
     run_drill(at);

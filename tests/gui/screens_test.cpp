@@ -12,6 +12,7 @@
 #include <imgui_internal.h>
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <utility>
 #include <vector>
@@ -51,13 +52,18 @@ void add_places(std::vector<Named>& all, AtWindow& at, const std::string& who) {
 }
 
 /// Every phase of a drill, and the finding.
-void add_drill(std::vector<Named>& all, drills::Blinding blinding) {
-    AtWindow at;
-    at.arrive();
-    at.prepare();
-    at.want(ChooseBlinding{blinding});
-    const auto add = [&](const std::string& what) { all.emplace_back("drill, " + what, frame_view(at.app)); };
+void add_drill(std::vector<Named>& all, const AtWindow& prepared, drills::Kind kind,
+               drills::Blinding blinding) {
+    AtWindow at = prepared.apart(Seed{5});
+    at.choose(kind, drills::Order::adaptive, blinding);
+    const auto add = [&](const std::string& what) {
+        all.emplace_back(drills::name_of(kind) + ", " + what, frame_view(at.app));
+    };
+    add("start");
     at.want(StartDrill{});
+    const std::string notice = at.app.notice ? at.app.notice->lines.front() : std::string{};
+    CAPTURE(notice);
+    REQUIRE(at.app.running);
     add("acquaint");
     at.want(Acquainted{});
     add("pour");
@@ -70,6 +76,8 @@ void add_drill(std::vector<Named>& all, drills::Blinding blinding) {
     at.want(AskToStop{true});
     add("asked to stop");
     at.want(StopDrill{});
+    add("after stop");
+    at.go_to_answer();  // a sealed key is read in first
     add("finding");
 }
 
@@ -90,8 +98,20 @@ std::vector<Named> every_screen() {
     demo.want(OpenRow{0});
     demo.want(ToggleHelp{});
     all.emplace_back("demo, opened row with help", frame_view(demo.app));
-    add_drill(all, drills::Blinding::shuffled_tray);
-    add_drill(all, drills::Blinding::served);
+    using drills::Blinding;
+    using drills::Kind;
+    using drills::Order;
+    AtWindow prepared;
+    prepared.arrive();
+    prepared.prepare("tartaric_acid");
+    prepared.prepare("sucrose");
+    add_drill(all, prepared, Kind::detection, Blinding::shuffled_tray);
+    add_drill(all, prepared, Kind::detection, Blinding::served);
+    add_drill(all, prepared, Kind::quick_look, Blinding::sealed_key);
+    add_drill(all, prepared, Kind::recognition, Blinding::served);
+    add_drill(all, prepared, Kind::difference, Blinding::shuffled_tray);
+    add_drill(all, prepared, Kind::nose, Blinding::shuffled_tray);
+    add_drill(all, prepared, Kind::tray_check, Blinding::shuffled_tray);
     return all;
 }
 
@@ -103,6 +123,28 @@ void draw_three_frames(const FrameView& view, const Theme& theme) {
         ImGui::Render();
         CHECK(!intent);  // drawing alone wants nothing
     }
+}
+
+/// What one frame paints: every vertex of it.
+std::string painted(const FrameView& view, const Theme& theme) {
+    draw_three_frames(view, theme);
+    std::string all;
+    const ImDrawData& data = *ImGui::GetDrawData();
+    for (int i = 0; i < data.CmdListsCount; ++i) {
+        const ImDrawList& list = *data.CmdLists[i];
+        all.append(static_cast<const char*>(static_cast<const void*>(list.VtxBuffer.Data)),
+                   static_cast<std::size_t>(list.VtxBuffer.size_in_bytes()));
+    }
+    return all;
+}
+
+/// The same drill with bottles of half the strength, for a person who is twice as fine.
+AtWindow with_weaker_bottles(AtWindow at) {
+    drills::Plan weaker = at.app.running->state.plan;
+    for (solution::MixedLevel& level : weaker.ladder.levels) level.mixed /= 2.0;
+    weaker.prior.mean_log10 -= std::log10(2.0);
+    at.app.running->state = drills::begin(weaker, at.app.running->state.seed);
+    return at;
 }
 
 /// How far the content of the place reaches over its right edge, pixels.
@@ -137,6 +179,45 @@ TEST_CASE("every screen draws at every scale and in both looks, and nothing is c
                 CHECK(cut_off() <= 1.0F);
             }
         }
+    }
+}
+
+TEST_CASE("before a lock two runs that differ only in strength paint the same to the pixel") {
+    using drills::Blinding;
+    using drills::Kind;
+    Context context;
+    Theme theme;
+    WantedCharacters wanted;
+    theme.fonts = build_fonts(find_font_files(), 1.0F, wanted);
+    theme.colour = palette_of(Look::light);
+    apply_style(theme);
+    AtWindow prepared;
+    prepared.arrive();
+    prepared.prepare();
+    for (const auto& [kind, blinding] :
+         {std::pair{Kind::detection, Blinding::served}, std::pair{Kind::detection, Blinding::shuffled_tray},
+          std::pair{Kind::quick_look, Blinding::served}, std::pair{Kind::nose, Blinding::served}}) {
+        CAPTURE(drills::name_of(kind));
+        AtWindow one = prepared.apart(Seed{5});
+        one.choose(kind, drills::Order::adaptive, blinding);
+        one.want(StartDrill{});
+        const std::string notice = one.app.notice ? one.app.notice->lines.front() : std::string{};
+        CAPTURE(notice);
+        REQUIRE(one.app.running);
+        AtWindow other = prepared.apart(Seed{5});
+        other.choose(kind, drills::Order::adaptive, blinding);
+        other.want(StartDrill{});
+        other = with_weaker_bottles(other);
+        for (AtWindow* at : {&one, &other}) {
+            at->want(Acquainted{});
+            at->want(Poured{});
+        }
+        const std::string first = painted(frame_view(one.app), theme);
+        CHECK(first == painted(frame_view(other.app), theme));
+        one.want(PickCup{1});
+        other.want(PickCup{1});
+        CHECK(painted(frame_view(one.app), theme) == painted(frame_view(other.app), theme));
+        CHECK(painted(frame_view(one.app), theme) != first);  // what is picked does show
     }
 }
 

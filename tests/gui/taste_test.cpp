@@ -27,7 +27,7 @@ std::string said(const App& app) {
     std::string all =
         frame.title + "\n" + drill.heading + "\n" + drill.cups + "\n" + drill.question + "\n" + drill.locked;
     for (const std::string& line : drill.instruction) all += "\n" + line;
-    for (const std::string& cup : drill.cup_names) all += "\n" + cup;
+    for (const Tile& tile : drill.tiles) all += "\n" + tile.name;
     for (const Shown& item : frame.status) all += "\n" + item.text + "\n" + item.whence;
     return all;
 }
@@ -95,10 +95,10 @@ TEST_CASE("two runs that differ only in level and place look the same to the tas
         one.want(StartDrill{});
         other.want(StartDrill{});
         // The same bottles at half the strength, for a person who is twice as fine.
-        drills::detection::Plan weaker = one.app.running->state.plan;
+        drills::Plan weaker = one.app.running->state.plan;
         for (solution::MixedLevel& level : weaker.ladder.levels) level.mixed /= 2.0;
         weaker.prior.mean_log10 -= std::log10(2.0);
-        other.app.running->state = drills::detection::begin(weaker, one.app.running->state.seed);
+        other.app.running->state = drills::begin(weaker, one.app.running->state.seed);
         for (AtWindow* at : {&one, &other}) {
             at->want(Acquainted{});
             at->want(Poured{});
@@ -109,7 +109,7 @@ TEST_CASE("two runs that differ only in level and place look the same to the tas
             other.answer(1);
             // Where it really was makes no difference to what is shown either.
             AtWindow elsewhere = one;
-            drills::detection::Trial& last = elsewhere.app.running->state.trials.back();
+            drills::Trial& last = elsewhere.app.running->state.trials.back();
             if (last.place) last.place = (*last.place + 1) % 3;
             CHECK(said(one.app) == said(elsewhere.app));
             CHECK(said(one.app) == said(other.app));
@@ -119,6 +119,107 @@ TEST_CASE("two runs that differ only in level and place look the same to the tas
             for (AtWindow* at : {&one, &other}) at->rest();
         }
     }
+}
+
+TEST_CASE("every drill with every blinding runs to its finding, and is gone on with after a stop half-way") {
+    for (const tests::Case& one : tests::every_case) {
+        CAPTURE(tests::name_of(one));
+        AtWindow at = tests::with_two_mixes().apart(Seed{3});
+        at.choose(one.kind, one.order, one.blinding);
+        CHECK(taste_view(at.app).start->can_start);
+        at.want(StartDrill{});
+        REQUIRE(at.app.running);
+        std::size_t answers = 0;
+        for (at.go_to_answer(); at.app.running && answers < 60; at.go_to_answer()) {
+            const DrillView view = *taste_view(at.app).drill;
+            CHECK(!view.question.empty());
+            CHECK(view.tiles.size() >= 2);
+            if (answers == 3) {
+                // The program is ended and started again.
+                const drills::State before = at.app.running->state;
+                at.app = at.begin(Seed{77});
+                at.want(GoOn{taste_view(at.app).start->unfinished.front().drill});
+                at.go_to_answer();
+                REQUIRE(at.app.running);
+                CHECK(at.app.running->state.trials == before.trials);
+                CHECK(taste_view(at.app).drill->tiles == view.tiles);
+            }
+            at.answer(answers % view.tiles.size());
+            ++answers;
+        }
+        REQUIRE(!at.app.running);
+        CHECK(answers >= 6);
+        const TasteView done = taste_view(at.app);
+        REQUIRE(done.finding);
+        CHECK(done.finding->sentence.size() > 20);
+        CHECK(!done.finding->next.empty());
+        CHECK(at.app.history->done.front().state.plan.kind == one.kind);
+    }
+}
+
+TEST_CASE("who ticked a reason not to take alcohol starts no drill whose cups hold it, and is told why") {
+    AtWindow at;
+    at.arrive();
+    at.prepare("ethanol");
+    REQUIRE(at.app.history->mixes.size() == 1);
+    CHECK(taste_view(at.app).start->can_start);
+    at.want(TickReason{at.app.content->cautions.no_ethanol_reasons.front(), true});
+    at.want(ReadCautions{});
+    const TasteStartView view = *taste_view(at.app).start;
+    CHECK(!view.can_start);
+    REQUIRE(view.against.size() == 1);
+    CHECK(view.against.front().find("spitting does not change that") != std::string::npos);
+    CHECK(view.against.front().find("doctor") != std::string::npos);
+    at.want(StartDrill{});
+    CHECK(!at.app.running);
+}
+
+TEST_CASE("a second drill joins the sitting with one budget, and what was noted once stays noted") {
+    AtWindow at = tests::with_two_mixes().apart(Seed{4});
+    at.want(TickSpoiler{"smoked in the last hour", true});
+    at.want(TypeTemperature{"warm"});
+    CHECK(!taste_view(at.app).start->can_start);
+    CHECK(!taste_view(at.app).start->temperature.problem.empty());
+    at.want(TypeTemperature{"19,5"});
+    at.start_drill();
+    at.answer(1);
+    at.want(StopDrill{});
+    at.go_to_answer();
+    const Uuid sitting = at.app.history->done.front().sitting;
+    at.want(LeaveFinding{});
+    CHECK(!taste_view(at.app).start->sitting.empty());
+    CHECK(taste_view(at.app).start->spoilers.empty());
+    at.start_drill();
+    REQUIRE(at.app.running);
+    CHECK(at.app.running->sitting == sitting);
+    CHECK(at.app.running->state.plan.taken_this_sitting.sugar.value > 0.0);
+    REQUIRE(at.journal->sittings(*at.app.person).size() == 1);
+    CHECK(at.journal->sittings(*at.app.person).front().body.find("19.5") != std::string::npos);
+    at.want(StopDrill{});
+    at.go_to_answer();
+    at.pass(3LL * 3600 * 1000);
+    at.want(LeaveFinding{});
+    CHECK(taste_view(at.app).start->sitting.empty());
+    at.want(StartDrill{});
+    CHECK(at.app.running->sitting != sitting);
+}
+
+TEST_CASE("a drill left open for more than 48 hours is closed with what was done, not gone on with") {
+    AtWindow at = tests::with_two_mixes().apart(Seed{6});
+    at.start_drill();
+    at.answer(1);
+    at.look_beneath(1);
+    AtWindow later = at;
+    later.pass(49LL * 3600 * 1000);
+    later.app = later.begin(Seed{8});
+    const TasteStartView view = *taste_view(later.app).start;
+    REQUIRE(view.unfinished.size() == 1);
+    CHECK(view.unfinished.front().is_too_old);
+    later.want(GoOn{view.unfinished.front().drill});
+    CHECK(!later.app.running);
+    later.want(CloseOpen{view.unfinished.front().drill});
+    CHECK(later.app.history->unfinished.empty());
+    CHECK(taste_view(later.app).finding);
 }
 
 TEST_CASE("while a drill runs no other place can be opened and no intake is shown") {

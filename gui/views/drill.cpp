@@ -1,0 +1,257 @@
+// What the taster sees while a drill runs. It is made from what drills::next hands out to the assessor, and
+// of the plan only what is the same for every presentation, so a level or a place cannot get here by
+// accident.
+
+#include "drills/blinding/shuffled_tray.hpp"
+#include "drills/rules.hpp"
+#include "engine/text.hpp"
+#include "gui/views/taste.hpp"
+
+#include <algorithm>
+#include <chrono>
+
+namespace sipladder::gui {
+
+namespace {
+
+using drills::Blinding;
+using drills::Kind;
+using drills::Plan;
+using drills::Presentation;
+
+std::string in_capitals(std::string word) {
+    for (char& letter : word)
+        if (letter >= 'a' && letter <= 'z') letter = static_cast<char>(letter - 'a' + 'A');
+    return word;
+}
+
+/// The signs of the cups beside the level: "cross and dot".
+std::string other_signs(drills::Sign sign, std::size_t cups) {
+    std::string others;
+    for (std::size_t i = 0; i < cups; ++i) {
+        if (static_cast<drills::Sign>(i) == sign) continue;
+        if (!others.empty()) others += " and ";
+        others += drills::shuffled_tray::text_of(static_cast<drills::Sign>(i));
+    }
+    return others;
+}
+
+std::string beside_name(const Plan& plan) {
+    const std::string bottle = drills::beside_bottle(plan);
+    return bottle.empty() ? "Base" : "Bottle " + bottle;
+}
+
+bool is_tray_check(const Plan& plan) {
+    return plan.kind == Kind::tray_check;
+}
+
+std::vector<std::string> pouring_on_tray(const Plan& plan, const Presentation& shown, bool is_first) {
+    if (is_tray_check(plan) && !is_first)
+        return {"Leave the cups filled. Shut your eyes and spin the tray again."};
+    const std::string cup = exact(plan.cup.value) + " mL";
+    const std::size_t cups = drills::cups_together(plan);
+    return {"Bottle " + shown.bottle + ": " + cup + " into the cup with the " +
+                in_capitals(drills::shuffled_tray::text_of(*shown.sign)) + " beneath.",
+            beside_name(plan) + " into " + other_signs(*shown.sign, cups) + ", " + cup +
+                (cups > 2 ? " each" : "") + ", drop by drop the same. Wipe the rims.",
+            "Shut your eyes and spin the tray."};
+}
+
+std::vector<std::string> pouring_by_card(const Plan& plan, const Presentation& shown) {
+    const std::string cup = exact(plan.cup.value) + " mL";
+    const std::string who = "Your helper looks " + shown.letter + " up on the card, pours " + cup;
+    if (shown.codes.size() == 1)
+        return {"Letter " + shown.letter + ".",
+                who + " into one cup out of your sight, and sets it before you with its code."};
+    return {"Letter " + shown.letter + ".",
+            who + " into each cup out of your sight, and sets them before you by their codes."};
+}
+
+/// All the cups of a sealed key at once. The list is what is poured, which everybody may know; which of them
+/// are served, and in what order, nobody does.
+std::vector<std::string> pouring_sealed(const Plan& plan) {
+    const std::vector<drills::sealed_key::Identity> list = drills::sealed_key::pour_list(plan);
+    std::string all;
+    for (const auto& identity : list) {
+        if (identity.poured == 0) continue;
+        if (!all.empty()) all += ", ";
+        all += std::to_string(identity.poured) + " of " + identity.mark;
+    }
+    return {
+        "Write beneath each cup what it will hold, then pour " + exact(plan.cup.value) + " mL: " + all + ".",
+        "Shut your eyes and shuffle all the cups, turning none over. Then set these codes on top, one a "
+        "cup, in any order:"};
+}
+
+std::vector<std::string> pouring(const Plan& plan, const Presentation& shown, bool is_first) {
+    switch (plan.blinding) {
+        case Blinding::shuffled_tray:
+            return pouring_on_tray(plan, shown, is_first);
+        case Blinding::sealed_key:
+            return pouring_sealed(plan);
+        case Blinding::served:
+        case Blinding::class_service:
+            break;
+    }
+    return pouring_by_card(plan, shown);
+}
+
+std::vector<std::string> acquainting(const Plan& plan, const std::string& before) {
+    std::vector<std::string> lines;
+    if (plan.blinding == Blinding::served)
+        lines.emplace_back("Print the pour card, hand it to your helper, and do not look at it.");
+    lines.push_back(before);
+    if (is_tray_check(plan)) return lines;
+    if (plan.substance.closed_nose && plan.kind != Kind::nose)
+        lines.emplace_back("Close your nose with a clip or your fingers for every cup of this drill.");
+    lines.emplace_back("Spit every cup. Stop whenever something feels off.");
+    return lines;
+}
+
+std::string tasting(const Plan& plan, const Presentation& shown) {
+    if (is_tray_check(plan)) return "Open your eyes: look and sniff only. Taste nothing.";
+    const std::string often = ", as often as you like. Spit.";
+    if (plan.blinding == Blinding::shuffled_tray)
+        return drills::cups_together(plan) == 2
+                   ? "Eyes shut: taste both, left first" + often + " Put each back in its place."
+                   : "Eyes shut: taste all three, left to right" + often + " Put each back in its place.";
+    if (shown.codes.size() == 1)
+        return "Taste cup " + shown.codes.front().digits + ". Spit." +
+               (plan.blinding == Blinding::sealed_key ? " Do not turn it over." : "");
+    return (shown.codes.size() == 2 ? "Taste both, left first" : "Taste all three, left to right") + often;
+}
+
+std::string nose_line(const Presentation& shown) {
+    if (!shown.nose) return {};
+    return *shown.nose == drills::Nose::closed ? "Nose CLOSED for this one" : "Nose OPEN for this one";
+}
+
+std::vector<Tile> tiles_of(const Plan& plan, const drills::Serve& serve) {
+    std::vector<Tile> tiles;
+    const std::vector<std::string>& choices = serve.question.choices;
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+        const bool is_coded = serve.question.about_places && i < serve.shown.codes.size();
+        Tile tile{is_coded ? serve.shown.codes[i].digits : choices[i], {}};
+        if (plan.kind == Kind::recognition && i < drills::line_count(plan))
+            tile.component = drills::substance_of(plan, i).component;
+        tiles.push_back(std::move(tile));
+    }
+    return tiles;
+}
+
+void show_question(DrillView& view, const Running& running, const drills::Serve& serve) {
+    const Plan& plan = running.state.plan;
+    view.instruction = {tasting(plan, serve.shown)};
+    view.question = serve.question.text;
+    view.tiles = tiles_of(plan, serve);
+    view.tiles_are_cups = serve.question.about_places;
+    view.asks_certainty = serve.question.asks_certainty;
+    view.picked = running.picked;
+    view.certainty = running.certainty;
+    view.can_lock = running.picked && (running.certainty || !view.asks_certainty);
+    if (view.can_lock) return;
+    view.hint = running.picked ? "And how sure: G guessed, L leaning, S sure."
+                               : "Pick one: 1 to " + std::to_string(view.tiles.size()) +
+                                     " or the arrows. A guess is an answer too.";
+}
+
+void show_serve(DrillView& view, const Running& running, const drills::Serve& serve) {
+    const Plan& plan = running.state.plan;
+    if (view.phase == Phase::acquaint) {
+        view.instruction = acquainting(plan, serve.before);
+        return;
+    }
+    view.nose = nose_line(serve.shown);
+    if (view.phase == Phase::answer) return show_question(view, running, serve);
+    view.instruction = pouring(plan, serve.shown, running.state.trials.empty());
+    if (plan.blinding != Blinding::sealed_key) return;
+    for (const drills::BlindCode& code : drills::sealed_key::codes(plan, running.state.seed))
+        view.codes.push_back(code.digits);
+    std::ranges::sort(view.codes);  // the order in which they are called stays unknown
+}
+
+/// What the mouth needs first, as the rest goes by: the same words after every cup.
+std::string rinsing(double share_left) {
+    if (share_left > 0.66) return "Rinse with water and spit, twice.";
+    if (share_left > 0.33) return "Breathe through your nose and let the mouth settle.";
+    return "One more sip of water, spit, and wait.";
+}
+
+void show_rest(DrillView& view, const App& app, const drills::Rest& rest) {
+    const Running& running = *app.running;
+    const std::int64_t left_ms = std::max<std::int64_t>(0, running.rest_ends_ms - app.now.monotonic_ms);
+    view.rest_left = clock_text(static_cast<long>((left_ms + 999) / 1000));
+    const auto whole_ms = static_cast<double>(std::chrono::milliseconds{rest.length}.count());
+    view.rest_share = whole_ms > 0.0 ? std::clamp(static_cast<double>(left_ms) / whole_ms, 0.0, 1.0) : 0.0;
+    view.instruction = {rinsing(view.rest_share), rest.why};
+    view.is_poured = running.poured;
+    const drills::Step after = drills::next_after_rest(running.state);
+    const auto* serve = std::get_if<drills::Serve>(&after);
+    view.pours_meanwhile = serve != nullptr && running.state.plan.blinding != Blinding::sealed_key;
+    if (!view.pours_meanwhile || running.poured) return;
+    view.nose = nose_line(serve->shown);
+    view.instruction.back() = "Meanwhile, the next one:";
+    for (std::string& line : pouring(running.state.plan, serve->shown, false))
+        view.instruction.push_back(std::move(line));
+}
+
+void show_reveal(DrillView& view, const Running& running, const drills::Reveal& reveal) {
+    const drills::Trial& trial = running.state.trials.at(reveal.number);
+    if (running.state.plan.blinding == Blinding::shuffled_tray)
+        view.locked = "Locked: " + reveal.choices.at(trial.given->choice) + ".";
+    else
+        view.locked = "All is answered and locked. Now the key, cup by cup.";
+    view.question = reveal.ask;
+    for (const std::string& name : reveal.choices) view.tiles.push_back({name, {}});
+    view.tiles_are_cups = running.state.plan.blinding == Blinding::shuffled_tray;
+    view.picked = running.found;
+    view.can_lock = running.found.has_value();
+    if (!view.can_lock) view.hint = "Pick what you see: 1 to " + std::to_string(view.tiles.size()) + ".";
+}
+
+/// "Presentation 7 of 12", "Cup 3 of 10", "Round 2 of 12".
+std::string heading_of(const Running& running, Phase phase, const drills::Step& step) {
+    const Plan& plan = running.state.plan;
+    if (phase == Phase::acquaint) return "Before the first";
+    std::size_t number = running.state.trials.size();
+    if (const auto* reveal = std::get_if<drills::Reveal>(&step)) {
+        number = reveal->number;
+        if (plan.blinding == Blinding::sealed_key)
+            return "Key " + std::to_string(number + 1) + " of " + std::to_string(running.state.trials.size());
+    } else if (plan.blinding == Blinding::sealed_key && phase == Phase::pour && number == 0) {
+        return "Pour all the cups";
+    }
+    if (phase == Phase::rest) --number;  // the one that was just done
+    const std::string what = is_tray_check(plan)                ? "Round "
+                             : drills::cups_together(plan) == 1 ? "Cup "
+                                                                : "Presentation ";
+    return what + std::to_string(number + 1) + " of " + std::to_string(plan.most_presentations);
+}
+
+}  // namespace
+
+std::string counted(std::size_t count, const std::string& one, const std::string& many) {
+    return std::to_string(count) + " " + (count == 1 ? one : many);
+}
+
+DrillView drill_view(const App& app) {
+    SIPLADDER_EXPECT(app.running.has_value());
+    const Running& running = *app.running;
+    DrillView view;
+    view.phase = phase_of(running);
+    const drills::Step step = step_of(running);
+    if (const auto* serve = std::get_if<drills::Serve>(&step)) show_serve(view, running, *serve);
+    if (const auto* rest = std::get_if<drills::Rest>(&step)) show_rest(view, app, *rest);
+    if (const auto* reveal = std::get_if<drills::Reveal>(&step)) show_reveal(view, running, *reveal);
+    view.heading = heading_of(running, view.phase, step);
+    view.cups = counted(drills::cups(running.state), "cup", "cups") + " so far";
+    view.stop_asked = running.stop_asked;
+    view.stop_text = running.state.plan.blinding == Blinding::sealed_key && !running.state.trials.empty()
+                         ? "Stop tasting for good? What was answered counts, once its key is read in."
+                         : "Stop this drill for good? What was locked is kept and counts.";
+    view.prints_card =
+        view.phase == Phase::acquaint && running.state.plan.blinding == drills::Blinding::served;
+    return view;
+}
+
+}  // namespace sipladder::gui
