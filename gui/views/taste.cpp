@@ -8,20 +8,12 @@
 #include "gui/views/finding.hpp"
 
 #include <algorithm>
-#include <array>
 
 namespace sipladder::gui {
 
 namespace {
 
 constexpr std::size_t most_mixes_offered = 6;
-/// What may spoil a sitting; asked for once and kept with it.
-constexpr std::array<const char*, 6> spoiler_names{"coffee or tea in the last hour",
-                                                   "toothpaste or mouthwash in the last hour",
-                                                   "smoked in the last hour",
-                                                   "a cold or a blocked nose",
-                                                   "ate spicy or very sweet in the last hour",
-                                                   "a sore mouth, dental work or a new medicine"};
 
 void show_unfinished(TasteStartView& view, const App& app) {
     for (const PastDrill& past : app.history->unfinished) {
@@ -160,9 +152,11 @@ void show_circumstances(TasteStartView& view, const App& app) {
                        " today. What you noted at its start still holds, and the same budget.";
         return;
     }
-    for (const char* name : spoiler_names)
-        view.spoilers.push_back(
-            {.label = name, .is_chosen = app.spoilers.ticked.contains(name), .note = {}, .component = {}});
+    for (const content::Spoiler& spoiler : app.content->sitting.spoilers)
+        view.spoilers.push_back({.label = spoiler.text,
+                                 .is_chosen = app.spoilers.ticked.contains(spoiler.text),
+                                 .note = {},
+                                 .component = {}});
     view.temperature = {.text = app.spoilers.temperature, .unit = "\u00b0C", .problem = {}};
 }
 
