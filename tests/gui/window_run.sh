@@ -1,42 +1,30 @@
-#!/ bin / bash
-#One whole run of the window by keys alone, from an empty journal to a threshold : name, cautions, plan, \
-    mix, twelve
-#blind presentations with rests cut short, \
-    then the palate.After a reading is typed at the bench the program is killed:
-#started again it must know the reading, \
-    so that it stands in the mix that is kept then.Between the lock and the reveal of the fourth the program
-#is killed(SIGKILL) : started again it must offer to go on there, \
-    with nothing lost.Waits for what the title of the window says.
-#Usage : window_run.sh path / to / sipladder path / to / content
-set - euo pipefail program = $1 content = $2
+#!/bin/bash
+# One whole run of the window by keys alone, from an empty journal to a threshold: name, cautions, plan, mix, twelve
+# blind presentations with rests cut short, then the palate. After a reading is typed at the bench the program is killed:
+# started again it must know the reading, so that it stands in the mix that is kept then. Between the lock and the reveal of the fourth the program
+# is killed (SIGKILL): started again it must offer to go on there, with nothing lost. Waits for what the title of the window says.
+# Usage: window_run.sh path/to/sipladder path/to/content
+set -euo pipefail
+program=$1
+content=$2
 
-    if[-z "${SIPLADDER_IN_XVFB:-}"]; then
-    for needed in xvfb-run xdotool python3;
-do command - v $needed > / dev / null || {
-        echo "$needed is missing: tools/setup test brings it" > &2;
-        exit 1;
-    }
-done SIPLADDER_IN_XVFB =
-    1 exec xvfb - run - a -
-    s
-    "-screen 0 1280x800x24"
-    "$0"
-    "$@" fi
+if [ -z "${SIPLADDER_IN_XVFB:-}" ]; then
+    for needed in xvfb-run xdotool python3; do
+        command -v $needed >/dev/null || { echo "$needed is missing: tools/setup test brings it" >&2; exit 1; }
+    done
+    SIPLADDER_IN_XVFB=1 exec xvfb-run -a -s "-screen 0 1280x800x24" "$0" "$@"
+fi
 
-        folder = $(mktemp - d) journal =
-        $folder /
-        run.sipladder
-            trap 'kill $window_process 2>/dev/null || true; rm -rf "$folder"' EXIT export LIBGL_ALWAYS_SOFTWARE =
-            1 XDG_CONFIG_HOME = $folder XDG_DATA_HOME = $folder unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
+folder=$(mktemp -d)
+journal=$folder/run.sipladder
+trap 'kill $window_process 2>/dev/null || true; rm -rf "$folder"' EXIT
+export LIBGL_ALWAYS_SOFTWARE=1 XDG_CONFIG_HOME=$folder XDG_DATA_HOME=$folder
+unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
 
-            title() {
-    xdotool getwindowname "$window" 2 > / dev / null || true;
-}
-#wait_for "part of a title" : at most 20 s
+title() { xdotool getwindowname "$window" 2>/dev/null || true; }
+# wait_for "part of a title": at most 20 s
 wait_for() {
-    for
-        _ in $(seq 400);
-    do
+    for _ in $(seq 400); do
         case "$(title)" in *"$1"*) return 0 ;; esac
         sleep 0.05
     done
@@ -49,10 +37,10 @@ wait_for_fact() {
     exit 1
 }
 press() { xdotool key --window 0 "$@"; }
-#A field that has just got the focus takes what is typed two frames later; a loaded machine draws slowly.
+# A field that has just got the focus takes what is typed two frames later; a loaded machine draws slowly.
 type_text() { sleep 1; xdotool type --delay 100 "$1"; }
 
-#start "part of the first title"
+# start "part of the first title"
 start() {
     "$program" --journal "$journal" --content "$content" --scale 1 &
     window_process=$!
@@ -63,14 +51,14 @@ start() {
         sleep 0.05
     done
     wait_for "$1"
-#A window that is not on the screen yet cannot have the focus : keys would go nowhere.
+    # A window that is not on the screen yet cannot have the focus: keys would go nowhere.
     for _ in $(seq 100); do
         xdotool windowfocus "$window" 2>/dev/null || true
         [ "$(xdotool getwindowfocus 2>/dev/null)" = "$window" ] && return 0
         sleep 0.05
     done
 }
-#kill_and_start_again "part of the first title"
+# kill_and_start_again "part of the first title"
 kill_and_start_again() {
     kill -KILL $window_process
     wait $window_process 2>/dev/null || true
@@ -82,50 +70,55 @@ wait_for_plan() {
     for _ in $(seq 400); do [ "$(title)" = "Sipladder: Prepare" ] && break; sleep 0.05; done
 }
 facts() { python3 -c 'import sqlite3, sys
-for body in sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True).execute("SELECT body FROM fact"):
-            print(*body)' "$journal"; }
+for body in sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True).execute("SELECT body FROM fact"): print(*body)' "$journal"; }
 
-                start "Sipladder: start" press ctrl +
-                Return;
-        wait_for "who tastes?" type_text "Ana" press Return;
-        wait_for "cautions" press ctrl + Return; wait_for_plan
-#Past strength, its bounds, cup, tasters, water and kitchen to the first reading.
-for _ in $(seq 7);
-        do press Tab;
-        sleep 0.3;
-        done type_text "1" wait_for_fact '"reading":"1"' planned =
-            $(facts | grep - o 'weigh in [0-9.]* g' | head - n 1 | grep - o '[0-9.]*') showed =
-                $(python3 - c 'import sys; print(f"{float(sys.argv[1]) + 0.03:.2f}")' "$planned")
-                    press BackSpace type_text "${showed/./,}" wait_for_fact
-                                              "\"reading\":\"${showed/./,}\"" kill_and_start_again
-                                              "Sipladder: Prepare" wait_for_plan press ctrl +
-                Return;
-        wait_for "Sipladder: Taste" facts |
-                grep - q "\"showed\":$(python3 -c 'import sys; print(float(sys.argv[1]))' " $showed ")" ||
-        {
-            echo "the reading typed before the kill is not in the mix" > &2;
-            exit 1;
-        }
-        press ctrl + Return;
-        wait_for "before the first" press space;       wait_for "Presentation 1 of 12, pour"
+start "Sipladder: start"
+press ctrl+Return; wait_for "who tastes?"
+type_text "Ana"
+press Return;      wait_for "cautions"
+press ctrl+Return; wait_for_plan
+# Past strength, its bounds, cup, tasters, water and kitchen to the first reading.
+for _ in $(seq 7); do press Tab; sleep 0.3; done
+type_text "1"
+wait_for_fact '"reading":"1"'
+planned=$(facts | grep -o 'weigh in [0-9.]* g' | head -n 1 | grep -o '[0-9.]*')
+showed=$(python3 -c 'import sys; print(f"{float(sys.argv[1]) + 0.03:.2f}")' "$planned")
+press BackSpace
+type_text "${showed/./,}"
+wait_for_fact "\"reading\":\"${showed/./,}\""
+kill_and_start_again "Sipladder: Prepare"
+wait_for_plan
+press ctrl+Return; wait_for "Sipladder: Taste"
+facts | grep -q "\"showed\":$(python3 -c 'import sys; print(float(sys.argv[1]))' "$showed")" || { echo "the reading typed before the kill is not in the mix" >&2; exit 1; }
+press ctrl+Return; wait_for "before the first"
+press space;       wait_for "Presentation 1 of 12, pour"
 press space
-for number in $(seq 12);
-        do wait_for "Presentation $number of 12, answer" press $((number % 3 + 1));
-        press g;
-        press Return wait_for "Presentation $number of 12, look beneath" if["$number" = 4];
-        then kill_and_start_again "Sipladder: Taste" press ctrl + Return wait_for
-            "Presentation 4 of 12, look beneath" fi press 2;
-        press Return["$number" = 12] && break wait_for "Presentation $number of 12, rest" press space;
-        wait_for "rest, poured" press c done wait_for "Taste, done" press ctrl + Return;
-        wait_for "Sipladder: Palate" press ctrl + p kill $window_process wait $window_process 2 >
-                / dev / null ||
-            true
+for number in $(seq 12); do
+    wait_for "Presentation $number of 12, answer"
+    press $((number % 3 + 1)); press g; press Return
+    wait_for "Presentation $number of 12, look beneath"
+    if [ "$number" = 4 ]; then
+        kill_and_start_again "Sipladder: Taste"
+        press ctrl+Return
+        wait_for "Presentation 4 of 12, look beneath"
+    fi
+    press 2; press Return
+    [ "$number" = 12 ] && break
+    wait_for "Presentation $number of 12, rest"
+    press space; wait_for "rest, poured"
+    press c
+done
+wait_for "Taste, done"
+press ctrl+Return; wait_for "Sipladder: Palate"
+press ctrl+p
+kill $window_process
+wait $window_process 2>/dev/null || true
 
-                    python3 -
-                    "$journal"
-                << 'PYTHON' import sqlite3,
-            sys rows = sqlite3.connect(f "file:{sys.argv[1]}?mode=ro", uri = True)
-                           .execute("SELECT kind, count(*) FROM entry GROUP BY kind") found =
-                dict(rows) print("rows of the drill by kind:", found)
-                    wanted = {"lock" : 12, "reveal" : 12, "rest_cut" : 11, "finished" : 1} sys.exit(
-                        0 if found == wanted else f "wanted {wanted}") PYTHON
+python3 - "$journal" <<'PYTHON'
+import sqlite3, sys
+rows = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True).execute("SELECT kind, count(*) FROM entry GROUP BY kind")
+found = dict(rows)
+print("rows of the drill by kind:", found)
+wanted = {"lock": 12, "reveal": 12, "rest_cut": 11, "finished": 1}
+sys.exit(0 if found == wanted else f"wanted {wanted}")
+PYTHON
