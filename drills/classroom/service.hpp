@@ -15,6 +15,7 @@ namespace sipladder::drills::classroom {
 struct Sample {
     std::string bottle;     ///< "K"; differs from bottle to bottle of a drill
     std::string what;       ///< "sucrose, 6 g/L in purified water"
+    double level{};         ///< of its substance, on that substance's scale; 0 for the base alone
     std::size_t times = 1;  ///< how often each person gets it; which_of_three: as the cup that holds it
 };
 
@@ -32,6 +33,7 @@ struct ClassDrill {
     std::vector<Sample> samples;        ///< which_of_three: the rungs, weakest first; else blanks among them
     std::string blank_bottle = "base";  ///< which_of_three: fills the other two cups
     std::vector<std::string> choices;   ///< graded, naming: what may be ticked
+    Scale scale = Scale::g_per_L;       ///< of the levels
     bool known_cup = true;  ///< one known clear cup of the last sample, and one of the base, come first
     Millilitres cup{10.0};
 };

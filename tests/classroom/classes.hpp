@@ -15,8 +15,8 @@ inline drills::classroom::ClassDrill which_cup(std::size_t rungs) {
     drill.question = "Which cup holds the sugar?";
     drill.task = drills::classroom::Task::which_of_three;
     for (std::size_t i = 0; i < rungs; ++i)
-        drill.samples.push_back(
-            {std::string(1, static_cast<char>('P' + i)), "sucrose, rung " + std::to_string(i + 1), 1});
+        drill.samples.push_back({std::string(1, static_cast<char>('P' + i)),
+                                 "sucrose, rung " + std::to_string(i + 1), static_cast<double>(i + 1), 1});
     return drill;
 }
 
@@ -24,12 +24,13 @@ inline drills::classroom::ClassDrill name_it() {
     return {"What is it?",
             "What does the cup taste of?",
             drills::classroom::Task::naming,
-            {{"A", "sucrose", 2},
-             {"B", "tartaric acid", 2},
-             {"C", "grape tannin", 2},
-             {"base", "purified water", 2}},
+            {{"A", "sucrose", 10.0, 2},
+             {"B", "tartaric acid", 0.5, 2},
+             {"C", "grape tannin", 0.5, 2},
+             {"base", "purified water", 0.0, 2}},
             "base",
             {"sweet", "sour", "astringent", "nothing"},
+            Scale::g_per_L,
             false,
             Millilitres{12.0}};
 }
@@ -41,8 +42,9 @@ inline drills::classroom::ClassDrill put_in_order(std::size_t samples) {
     drill.task = drills::classroom::Task::ranking;
     drill.known_cup = false;
     for (std::size_t i = 0; i < samples; ++i)
-        drill.samples.push_back(
-            {std::string(1, static_cast<char>('F' + i)), "tartaric acid, rung " + std::to_string(i + 1), 1});
+        drill.samples.push_back({std::string(1, static_cast<char>('F' + i)),
+                                 "tartaric acid, rung " + std::to_string(i + 1), static_cast<double>(i + 1),
+                                 1});
     return drill;
 }
 

@@ -109,3 +109,27 @@ TEST_CASE("a class that cannot be is refused by name, and nothing is written") {
     refused_with(plan, "label grid");
     CHECK(cli("sheets --plan nowhere.json --out x --date 2026-03-05").exit_code == 1);
 }
+
+TEST_CASE("ballots that cannot be theirs are refused, and a good one becomes a table for panel") {
+    const ClassRun class_run;
+    REQUIRE(class_run(evening_class()).exit_code == 0);
+    const std::string plan = " --plan '" + (class_run.folder / "class.json").string() + "' --out '" +
+                             (class_run.folder / "tables").string() + "'";
+    const std::string naming = (class_run.folder / "naming.csv").string();
+    std::ofstream(naming) << "seat,drill,line,answer\n1,2,1,sweet\n1,2,2,nothing\n";
+    const Ran ran = cli("--json ballots '" + naming + "'" + plan);
+    CHECK(ran.err.empty());
+    REQUIRE(ran.exit_code == 0);
+    const json found = json::parse(ran.out);
+    CHECK(found.at("answers") == 2);
+    CHECK(found.at("no_shows").size() == 23);
+    CHECK(found.at("gaps").size() == 6 + 6 + 1 - 2);
+    CHECK(text_of(class_run.folder / "tables" / "threshold_1.csv") ==
+          "assessor,concentration_g_per_L,presentations,correct\n");
+    std::ofstream(naming) << "seat,drill,line,answer\n1,2,1,sour\n1,2,2,nothing\n";
+    const std::string second = (class_run.folder / "second.csv").string();
+    std::ofstream(second) << "seat,drill,line,answer\n1,2,1,sweet\n1,2,2,nothing\n";
+    const Ran differs = cli("ballots '" + naming + "'" + plan + " --second '" + second + "'");
+    CHECK(differs.exit_code == 1);
+    CHECK(differs.err.find("seat 1, What is it?, line 1") != std::string::npos);
+}

@@ -47,6 +47,7 @@ class Reading {
     ClassFile& into_;
     safety::Intake taken_;
     std::set<std::string> substances_;
+    std::string of_ladder_;  ///< the substance last read
 };
 
 const solution::Base& Reading::base_of(const Field& field) const {
@@ -68,7 +69,7 @@ const solution::Substance* Reading::substance_of(const Field& field) const {
 
 void Reading::sample(const Field& field, classroom::ClassDrill& drill, const solution::Base& base) {
     field.only({"bottle", "substance", "level", "times"});
-    classroom::Sample sample{field.at("bottle").text(), base.name, 1};
+    classroom::Sample sample{field.at("bottle").text(), base.name, 0.0, 1};
     if (const Field times = field.at("times"); times.is_there())
         sample.times = static_cast<std::size_t>(times.integer(1, 60));
     const bool is_three = drill.task == classroom::Task::which_of_three;
@@ -80,6 +81,12 @@ void Reading::sample(const Field& field, classroom::ClassDrill& drill, const sol
         sample.what =
             substance->name + ", " + exact(level) + " " + unit_text(substance->scale) + " in " + base.name;
         cup = safety::intake_of_cup(base, *substance, level, drill.cup);
+        if (is_three && !drill.samples.empty() &&
+            (substance->name != of_ladder_ || level <= drill.samples.back().level))
+            field.note("does not go on with the ladder before it", "one substance, weakest first");
+        of_ladder_ = substance->name;
+        sample.level = level;
+        drill.scale = substance->scale;
         substances_.insert(substance->id);
     } else if (field.at("level").is_there()) {
         field.note("has a level and no substance", "both, or neither for the base alone");

@@ -25,6 +25,7 @@ void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
     sipladder::cli::add_convert(app, common);
     sipladder::cli::add_acidity(app, common);
     sipladder::cli::add_fit(app, common);
+    sipladder::cli::add_ballots(app, common);
     sipladder::cli::add_best_estimate(app, common);
     sipladder::cli::add_discriminate(app, common);
     sipladder::cli::add_rank(app, common);

@@ -56,6 +56,7 @@ struct NumberWithUnit {
 NumberWithUnit number_with_unit(const std::string& text, const std::string& where);
 
 void add_acidity(CLI::App& app, const Common& common);
+void add_ballots(CLI::App& app, const Common& common);
 void add_best_estimate(CLI::App& app, const Common& common);
 void add_content(CLI::App& app, const Common& common);
 void add_convert(CLI::App& app, const Common& common);
