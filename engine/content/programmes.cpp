@@ -26,9 +26,8 @@ bool is_ladder(const Content& content, const std::string& id) {
     return content.ladder_reasons.empty() || content.ladder_reasons.contains(id);
 }
 bool is_base(const Content& content, const std::string& id) {
-    return content.bases.empty() ||
-           std::any_of(content.bases.begin(), content.bases.end(),
-                       [&](const solution::Base& one) { return one.id == id; });
+    return content.bases.empty() || std::any_of(content.bases.begin(), content.bases.end(),
+                                                [&](const solution::Base& one) { return one.id == id; });
 }
 
 ProgrammeDrill drill_at(Loading& loading, const Field& field) {

@@ -72,11 +72,11 @@ Table rank_table(const ClassFile& read, const classroom::Service& service, const
                  std::size_t drill) {
     std::string text = "assessor";
     for (const classroom::Sample& sample : service.plan.drills[drill].samples)
-        text += "," + cell(sample.bottle);
+        text.append(",").append(cell(sample.bottle));
     const classroom::Ranks found = classroom::ranks(ballots, service, drill);
     for (std::size_t i = 0; i < found.seats.size(); ++i) {
-        text += "\n" + cell(who(read, service, found.seats[i]));
-        for (const double rank : found.by_sample[i]) text += "," + fixed(rank, 0);
+        text.append("\n").append(cell(who(read, service, found.seats[i])));
+        for (const double rank : found.by_sample[i]) text.append(",").append(fixed(rank, 0));
     }
     return {"ranks_" + std::to_string(drill + 1) + ".csv", text + "\n", "rank … --expected"};
 }
@@ -85,11 +85,11 @@ Table confusion_table(const classroom::Service& service, const classroom::Ballot
                       std::size_t drill) {
     const classroom::ClassDrill& of = service.plan.drills[drill];
     std::string text = "bottle,what";
-    for (const std::string& choice : of.choices) text += "," + cell(choice);
+    for (const std::string& choice : of.choices) text.append(",").append(cell(choice));
     const auto found = classroom::confusion(ballots, service, drill);
     for (std::size_t i = 0; i < found.size(); ++i) {
-        text += "\n" + cell(of.samples[i].bottle) + "," + cell(of.samples[i].what);
-        for (const std::size_t count : found[i]) text += "," + std::to_string(count);
+        text.append("\n").append(cell(of.samples[i].bottle)).append(",").append(cell(of.samples[i].what));
+        for (const std::size_t count : found[i]) text.append(",").append(std::to_string(count));
     }
     return {"answers_" + std::to_string(drill + 1) + ".csv", text + "\n", "what was taken for what"};
 }
