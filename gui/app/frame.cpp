@@ -25,6 +25,7 @@ void take_person(Next& next, const Uuid& id) {
     app.spoilers = {};
     app.chosen_prior.reset();
     app.history = std::make_shared<const History>(read_history(*app.journal, *app.content, id, app.now));
+    if (app.history->mixes.size() == 1) app.chosen_mix = 0;  // nothing to choose among
     app.earlier.clear();
     // What was noted at the bench belongs to who noted it.
     if (app.history->draft)

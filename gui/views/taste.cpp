@@ -190,7 +190,10 @@ TasteStartView start_view(const App& app) {
     show_others(view, app);
     show_blinding(view, app);
     show_circumstances(view, app);
-    if (!app.chosen_mix || *app.chosen_mix >= app.history->mixes.size()) return view;
+    if (!app.chosen_mix || *app.chosen_mix >= app.history->mixes.size()) {
+        if (!app.history->mixes.empty()) view.against.push_back("Which mix? Choose one above to go on.");
+        return view;
+    }
     const drills::record::KeptMix& mix = app.history->mixes[*app.chosen_mix];
     show_priors(view, app, mix);
     view.asks_for_closed_nose = app.content->substance(mix.substance).closed_nose && view.sitting.empty() &&

@@ -88,6 +88,23 @@ TEST_CASE("stopped at any point, the journal brings the sitting back to where it
     }
 }
 
+TEST_CASE("after a restart the only mix is chosen, and of several one is asked for") {
+    AtWindow at = ready();
+    at.app = at.begin(Seed{5});
+    at.want(GoTo{Place::taste});
+    REQUIRE(taste_view(at.app).start);
+    CHECK(taste_view(at.app).start->can_start);
+    AtWindow two = tests::with_two_mixes();
+    two.app = two.begin(Seed{5});
+    two.want(GoTo{Place::taste});
+    const TasteStartView asks = *taste_view(two.app).start;
+    CHECK(!asks.can_start);
+    REQUIRE(asks.against.size() == 1);
+    CHECK(asks.against.front().find("Which mix?") == 0);
+    two.want(ChooseMix{1});
+    CHECK(taste_view(two.app).start->can_start);
+}
+
 TEST_CASE("two runs that differ only in level and place look the same to the taster") {
     for (const drills::Blinding blinding : {drills::Blinding::served, drills::Blinding::shuffled_tray}) {
         AtWindow one = ready(blinding);
