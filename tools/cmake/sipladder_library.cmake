@@ -9,7 +9,7 @@ target_compile_options(sipladder_flags INTERFACE
 target_include_directories(sipladder_flags INTERFACE ${PROJECT_SOURCE_DIR})
 if(SIPLADDER_SANITIZE)
     # Half the time of a build goes into optimising instrumented code, so only what computes long is optimised.
-    set(sipladder_long_computing "^(panel|simulate|solution|threshold|trend)/")
+    set(sipladder_long_computing "^(content|panel|simulate|solution|threshold|trend)/")
     target_compile_options(sipladder_flags INTERFACE -fsanitize=address,undefined -fno-sanitize-recover=all
         -fno-omit-frame-pointer)
     target_link_options(sipladder_flags INTERFACE -fsanitize=address,undefined)
