@@ -217,6 +217,7 @@ std::vector<Count> counts(const Ballots& ballots, const Service& service, std::s
         if (!serving.cups[answer.picked.front()].is_blank) ++count.correct;
     }
     std::vector<Count> all;
+    all.reserve(found.size());
     for (const auto& [key, count] : found) all.push_back(count);
     return all;
 }

@@ -135,6 +135,7 @@ std::vector<Serving> one_by_one(const ClassDrill& drill, const std::vector<Blind
                                 const std::vector<std::size_t>& order) {
     const std::vector<std::size_t> samples = in_order(drill);
     std::vector<Serving> servings;
+    servings.reserve(order.size());
     for (const std::size_t item : order) servings.push_back({{Cup{codes[item], samples[item], false}}});
     return servings;
 }
@@ -238,6 +239,7 @@ std::vector<PourLine> pour_lines(const Service& service) {
             }
         }
     std::vector<PourLine> all;
+    all.reserve(known.size() + lines.size());
     for (auto& [key, line] : known) all.push_back(std::move(line));
     for (auto& [key, line] : lines) all.push_back(std::move(line));
     std::stable_sort(all.begin(), all.end(), [&](const PourLine& one, const PourLine& other) {
@@ -253,15 +255,15 @@ std::vector<PourLine> pour_lines(const Service& service) {
 Costs costs(const ClassPlan& plan) {
     check(plan);
     Costs result;
-    double mL = 0.0;
+    double a_person_mL = 0.0;
     for (const ClassDrill& drill : plan.drills) {
         const std::size_t cups = coded_cups(drill) + (drill.known_cup ? 2 : 0);
         result.cups_a_person += cups;
-        mL += static_cast<double>(cups) * drill.cup.value;
+        a_person_mL += static_cast<double>(cups) * drill.cup.value;
     }
     const double seats = static_cast<double>(plan.people + plan.spares);
     result.cups = result.cups_a_person * (plan.people + plan.spares);
-    result.litres = mL * seats / 1000.0;
+    result.litres = a_person_mL * seats / 1000.0;
     result.pouring_minutes =
         static_cast<std::size_t>(std::ceil(static_cast<double>(result.cups) * pouring_s / 60.0));
     return result;

@@ -65,8 +65,8 @@ std::string titled_pdf(const ClassInfo& info, Paper paper, const std::string& wh
 // ---- ballots
 
 /// A row of a ballot: its number, then what `draw` puts beside it; a thin rule below.
-Block ballot_row(std::string number, double height, double width,
-                 std::function<void(cairo_t*, double left, double middle)> draw) {
+Block ballot_row(const std::string& number, double height, double width,
+                 const std::function<void(cairo_t*, double left, double middle)>& draw) {
     Block block;
     block.height = height;
     block.draw = [=](cairo_t* page, double left, double top) {
@@ -167,9 +167,9 @@ std::vector<Block> rank_rows(const Serving& serving, double width) {
 }
 
 std::string known_words(const ClassDrill& drill) {
-    const std::string mL = significant(drill.cup.value, 2) + " mL";
+    const std::string volume = significant(drill.cup.value, 2) + " mL";
     return "First taste the cup marked " + std::string("\u201Cknown\u201D") +
-           ", which is what to look for, then the one marked " + "\u201Cbase\u201D; " + mL +
+           ", which is what to look for, then the one marked " + "\u201Cbase\u201D; " + volume +
            " each. Then from top to bottom; spit, rinse and wait between the lines.";
 }
 
@@ -260,7 +260,7 @@ std::string key_pdf(const Service& service, const ClassInfo& info, Paper paper) 
             for (std::size_t d = 0; d < seat.servings.size(); ++d) {
                 const ClassDrill& drill = service.plan.drills[d];
                 std::string name = name_of(info, seat);
-                if (!name.empty()) name = ", " + name;
+                if (!name.empty()) name.insert(0, ", ");
                 blocks.push_back(heading(context,
                                          "Seat " + std::to_string(seat.number) +
                                              (seat.is_spare ? " (spare)" : name) + ": " + drill.name,

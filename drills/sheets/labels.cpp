@@ -93,10 +93,10 @@ std::string labels_pdf(const std::vector<Label>& labels, const LabelGrid& grid, 
             if (i > 0 && i % a_page == 0) cairo_show_page(context);
             if (i >= labels.size()) break;
             const std::size_t place = i % a_page;
-            const double left =
-                pt_per_mm * (grid.left_mm + static_cast<double>(place % grid.columns) * grid.across_mm);
-            const double top =
-                pt_per_mm * (grid.top_mm + static_cast<double>(place / grid.columns) * grid.down_mm);
+            const std::size_t row = place / grid.columns;
+            const std::size_t column = place % grid.columns;
+            const double left = pt_per_mm * (grid.left_mm + static_cast<double>(column) * grid.across_mm);
+            const double top = pt_per_mm * (grid.top_mm + static_cast<double>(row) * grid.down_mm);
             const double width = pt_per_mm * grid.width_mm;
             const double height = pt_per_mm * grid.height_mm;
             if (grid.cutting_marks) draw_marks(context, left, top, width, height);

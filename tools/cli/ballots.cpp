@@ -111,6 +111,7 @@ void show(const Common& common, const ClassFile& read, const classroom::Service&
     std::vector<std::string> no_shows;
     for (const std::size_t seat : ballots.no_shows) no_shows.push_back(who(read, service, seat));
     std::vector<std::string> files;
+    files.reserve(all.size());
     for (const Table& table : all) files.push_back((fs::path(options.out) / table.name).string());
     if (common.json)
         return print({{"answers", ballots.answers.size()},

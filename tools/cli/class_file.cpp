@@ -116,7 +116,7 @@ void Reading::drill(const Field& field) {
     for (const Field& one : samples) sample(one, drill, base);
     if (drill.known_cup && !samples.empty()) {
         taken_ += safety::intake_of_base(base, drill.cup);
-        const Field last = samples.back();
+        const Field& last = samples.back();
         if (const solution::Substance* substance =
                 last.at("substance").is_there() ? substance_of(last.at("substance")) : nullptr)
             taken_ += safety::intake_of_cup(
