@@ -7,6 +7,7 @@
 #include "engine/journal/migrations.hpp"
 #include "engine/journal/opening.hpp"
 #include "engine/journal/reading.hpp"
+#include "engine/journal/schema.hpp"
 
 #include <utility>
 
@@ -55,8 +56,15 @@ Where by_id(const Uuid& id) {
     return {"t.id = ?", id.text};
 }
 
+bool was_erased(const Database& database, const Uuid& person) {
+    return Statement(database, "SELECT 1 FROM erased WHERE person = ?").bind(person.text).step();
+}
+
 void append_row(const Database& database, const Person& person) {
     if (is_known(database, person, "person", read_people(database, by_id(person.id)))) return;
+    if (was_erased(database, person.id))
+        throw Refused("journal: person " + person.id.text, "was erased from this journal on request",
+                      "leave them out; if they want to come back, add them as a new person");
     insert_row(database, person.id, "person", person.created);
     Statement(database, "INSERT INTO person (id, name, invented) VALUES (?, ?, ?)")
         .bind(person.id.text)
@@ -148,6 +156,22 @@ void append_strike(const Database& database, const Uuid& id, const Strike& strik
         .step();
 }
 
+/// Deletes what hangs on a person, leaves first; `row` is the table that every other refers to.
+void delete_rows_of(Database& database, const Uuid& person) {
+    database.run("CREATE TEMP TABLE going (id TEXT PRIMARY KEY)");
+    for (const std::string_view ids :
+         {"SELECT id FROM person WHERE id = ?", "SELECT id FROM fact WHERE person = ?",
+          "SELECT id FROM sitting WHERE person = ?",
+          "SELECT d.id FROM drill d JOIN sitting s ON d.sitting = s.id WHERE s.person = ?",
+          "SELECT e.id FROM entry e JOIN drill d ON e.drill = d.id JOIN sitting s ON d.sitting = s.id WHERE "
+          "s.person = ?"})
+        Statement(database, std::string("INSERT INTO going ").append(ids)).bind(person.text).step();
+    database.run("INSERT INTO going SELECT id FROM strike WHERE target IN (SELECT id FROM going)");
+    for (const std::string_view table : {"strike", "entry", "drill", "sitting", "fact", "person", "row"})
+        database.run(std::string("DELETE FROM ").append(table).append(" WHERE id IN (SELECT id FROM going)"));
+    database.run("DROP TABLE going");
+}
+
 template <class Write>
 void write(Database& database, bool is_together, Write rows) {
     if (is_together) return rows();
@@ -211,6 +235,28 @@ void Journal::put_back(const Uuid& row, const Uuid& target, const std::string& r
     write(connection_->database, connection_->is_together, [&] {
         append_strike(connection_->database, row, Strike{target, false, reason, at});
     });
+}
+
+std::size_t Journal::erase(const Uuid& person) {
+    SIPLADDER_EXPECT(!connection_->is_together);
+    Database& database = connection_->database;
+    Transaction transaction(database);
+    if (kind_of(database, person) != "person")
+        throw Refused("journal: person " + person.text, "is not in this journal",
+                      "one of the people that `people` names");
+    const std::size_t before = rows();
+    without_guards(database, [&] { delete_rows_of(database, person); });
+    Statement(database, "INSERT INTO erased (person) VALUES (?)").bind(person.text).step();
+    const std::size_t gone = before - rows();
+    transaction.commit();
+    return gone;
+}
+
+std::vector<Uuid> Journal::erased() const {
+    std::vector<Uuid> ids;
+    Statement all(connection_->database, "SELECT person FROM erased");
+    while (all.step()) ids.push_back(Uuid{all.text(0)});
+    return ids;
 }
 
 void Journal::together(const std::function<void()>& appends) {

@@ -78,8 +78,9 @@ struct Entry {
     bool operator==(const Entry&) const = default;
 };
 
-/// The permanent record: one SQLite file. Append, strike out, read; nothing is ever changed. A call that
-/// returns has its rows on disk. Knows nothing of drills: bodies are text to it.
+/// The permanent record: one SQLite file. Append, strike out, read; nothing is ever changed, but a person may
+/// be erased on request. A call that returns has its rows on disk. Knows nothing of drills: bodies are text
+/// to it.
 class Journal {
   public:
     /// Opens, or makes where there is none. The version is read read-only before anything else.
@@ -106,6 +107,13 @@ class Journal {
     /// reason, or a target that is struck out already (put_back: that is not)
     void strike_out(const Uuid& row, const Uuid& target, const std::string& reason, const Instant& at);
     void put_back(const Uuid& row, const Uuid& target, const std::string& reason, const Instant& at);
+    /// Takes a person and everything of theirs out of this file for good, the one exception to "append only":
+    /// the rows are deleted and their bytes overwritten. The id alone stays, and `append` refuses it.
+    /// @return how many rows went
+    /// @throws Refused  for an unknown person
+    std::size_t erase(const Uuid& person);
+    /// Ids of people who were erased, in no order.
+    std::vector<Uuid> erased() const;
     /// Runs `appends` as one transaction: all of it is on disk when this returns, none of it when anything
     /// throws.
     void together(const std::function<void()>& appends);

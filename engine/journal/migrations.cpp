@@ -8,7 +8,7 @@
 namespace sipladder::journal {
 
 const std::vector<Migration>& all_migrations() {
-    static const std::vector<Migration> migrations{{1, schema_version_1()}};
+    static const std::vector<Migration> migrations{{1, schema_version_1()}, {2, schema_version_2()}};
     return migrations;
 }
 

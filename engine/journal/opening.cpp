@@ -27,9 +27,12 @@ namespace {
 
 constexpr std::size_t header_size = 100;
 constexpr std::string_view magic("SQLite format 3\0", 16);
+constexpr std::size_t page_size_at = 16;  // two bytes
+constexpr std::size_t pages_at = 28;
 constexpr std::size_t version_at = 60;
 constexpr std::size_t application_at = 68;
 
+const std::string keep_and_copy = "keep this file, and go on from a copy of it";
 const std::string another_name =
     "choose a journal, or a new file name to begin one; this file was left as it is";
 
@@ -71,8 +74,7 @@ std::optional<Problem> problem_of_header(const std::filesystem::path& file) {
                            "; this one knows up to " + std::to_string(current_version()) + ")",
                        "open it with that newer program; this file was left as it is"};
     if (version < 1)
-        return Problem{where, "is damaged (schema " + std::to_string(version) + ")",
-                       "keep this file, and go on from a copy of it"};
+        return Problem{where, "is damaged (schema " + std::to_string(version) + ")", keep_and_copy};
     return std::nullopt;
 }
 
@@ -81,6 +83,15 @@ bool needs_rollback(const std::filesystem::path& file) {
     std::error_code error;
     const auto size = std::filesystem::file_size(file.string() + "-journal", error);
     return !error && size > 0;
+}
+
+/// SQLite reads a page that is cut short as if zeros followed.
+bool is_cut_off(const std::filesystem::path& file) {
+    const std::string bytes = first_bytes(file);
+    const std::int64_t stated = big_endian(bytes, page_size_at) >> 16;
+    const std::int64_t page_size = stated == 1 ? 65536 : stated;
+    return static_cast<std::int64_t>(std::filesystem::file_size(file)) <
+           big_endian(bytes, pages_at) * page_size;
 }
 
 void sync_folder_of(const std::filesystem::path& file) {
@@ -101,8 +112,7 @@ std::vector<Problem> damage(const std::filesystem::path& file, Access access, bo
         Statement check(database, thorough ? "PRAGMA integrity_check" : "PRAGMA quick_check");
         while (check.step())
             if (check.text(0) != "ok")
-                problems.push_back({file.string(), "is damaged (" + check.text(0) + ")",
-                                    "keep this file, and go on from a copy of it"});
+                problems.push_back({file.string(), "is damaged (" + check.text(0) + ")", keep_and_copy});
         if (problems.empty()) problems = schema_problems(database);
     } catch (
         const Refused& refused) {  // damage that SQLite meets before it can check; a finding here, not an end
@@ -113,7 +123,9 @@ std::vector<Problem> damage(const std::filesystem::path& file, Access access, bo
 
 std::vector<Problem> problems_on_opening(const std::filesystem::path& file) {
     if (const auto problem = problem_of_header(file)) return {*problem};
-    return damage(file, needs_rollback(file) ? Access::read_write : Access::read_only, false);
+    if (needs_rollback(file)) return damage(file, Access::read_write, false);
+    if (is_cut_off(file)) return {{file.string(), "is damaged (its end is missing)", keep_and_copy}};
+    return damage(file, Access::read_only, false);
 }
 
 void make_file(const std::filesystem::path& file) {

@@ -37,7 +37,7 @@ TEST_CASE("a file by a newer program is refused untouched") {
     const TemporaryFolder folder;
     const auto file = folder / "a.journal";
     std::string bytes = good_journal(file);
-    bytes[63] = 2;  // user version, big-endian, at byte 60
+    bytes[63] = 100;  // user version, big-endian, at byte 60
     write_bytes(file, bytes);
     check_refused_untouched(folder, file, "newer");
 }

@@ -180,3 +180,43 @@ TEST_CASE("without permission to write, opening fails and says so" * doctest::sk
     CHECK_THROWS_WITH_AS(Journal::open(file), doctest::Contains("permission"), Failed);
     CHECK(journal::check(file).problems.empty());  // reading is enough to check
 }
+
+TEST_CASE("who is erased leaves no row and no byte in the file, but a mark that refuses them") {
+    const TemporaryFolder folder;
+    const auto file = folder / "a.journal";
+    const journal::Person other{id_of(50), "Somebody else", true, at_minute(0)};
+    const journal::Fact kept{id_of(51), other.id, "note", at_minute(1), "of somebody else", {}};
+    {
+        Journal journal = filled(file, 3);
+        journal.append(journal::Fact{id_of(4), person.id, "note", at_minute(1), "a cold that day", {}});
+        journal.strike_out(id_of(60), entry(1).id, "spilled the cup", at_minute(9));
+        journal.append(other);
+        journal.append(kept);
+        CHECK(journal.erase(person.id) == 8);
+        CHECK(journal.people() == std::vector{other});
+        CHECK(journal.sittings(person.id).empty());
+        CHECK(journal.entries(drill.id).empty());
+        CHECK(journal.facts(other.id) == std::vector{kept});
+        CHECK(journal.rows() == 2);
+        CHECK(journal.erased() == std::vector{person.id});
+        CHECK_THROWS_AS(journal.append(person), Refused);
+        CHECK_THROWS_AS(journal.append(sitting), Refused);
+        CHECK_THROWS_AS(journal.erase(person.id), Refused);
+    }
+    const std::string bytes = bytes_of(file);
+    for (const std::string& text : {person.name, sitting.body, std::string("a cold that day"),
+                                    std::string("spilled the cup"), entry(2).id.text})
+        CHECK(bytes.find(text) == std::string::npos);
+    CHECK(bytes.find(kept.body) != std::string::npos);
+    CHECK(journal::check(file).problems.empty());
+}
+
+TEST_CASE("after somebody was erased the record is append-only as before") {
+    const TemporaryFolder folder;
+    filled(folder / "a.journal", 3).append(journal::Person{id_of(50), "Somebody else", true, at_minute(0)});
+    Journal::open_existing(folder / "a.journal").erase(id_of(50));
+    journal::Database database(folder / "a.journal", journal::Access::read_write);
+    CHECK_THROWS_AS(database.run("DELETE FROM entry"), Failed);
+    CHECK_THROWS_AS(database.run("DELETE FROM erased"), Failed);
+    CHECK_THROWS_AS(database.run("UPDATE person SET name = ''"), Failed);
+}

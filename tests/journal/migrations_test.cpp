@@ -1,7 +1,10 @@
 #include "engine/journal/migrations.hpp"
 
+#include "engine/journal/journal.hpp"
 #include "engine/journal/schema.hpp"
 #include "engine/problem.hpp"
+#include "tests/journal/rows.hpp"
+#include "tests/support/temporary_folder.hpp"
 
 #include <doctest/doctest.h>
 
@@ -38,4 +41,21 @@ TEST_CASE("a migration that fails half-way leaves the version and the tables as 
     CHECK_THROWS_AS(migrate(database, migrations), Failed);
     CHECK(database.integer("PRAGMA user_version") == 1);
     CHECK(database.integer("SELECT count(*) FROM sqlite_schema") == 1);
+}
+
+TEST_CASE("a file of version 1 is found whole before it is opened, and keeps its rows in this version") {
+    const tests::TemporaryFolder folder;
+    const auto file = folder / "old.journal";
+    tests::write_bytes(file, "");
+    Database(file, Access::read_write)
+        .run(tests::bytes_of(SIPLADDER_SOURCE_DIR "/tests/journal/version_1.sql"));
+    CHECK(check(file).problems.empty());
+    CHECK(check(file).rows == 6);
+    const Journal opened = Journal::open_existing(file);
+    CHECK(opened.people() == std::vector{tests::person});
+    CHECK(opened.entries(tests::drill.id) == std::vector{tests::entry(0), tests::entry(1), tests::entry(2)});
+    CHECK(opened.erased().empty());
+    CHECK(check(file).problems.empty());
+    Database database(file, Access::read_only);
+    CHECK(database.integer("PRAGMA user_version") == current_version());
 }

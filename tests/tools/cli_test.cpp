@@ -160,6 +160,21 @@ TEST_CASE("journal check tells a whole journal from a damaged one and from none"
     CHECK(cli("journal check '" + (folder / "none").string() + "'").exit_code == 1);
 }
 
+TEST_CASE("journal erase asks for --yes, takes the person out, and says who is not there") {
+    const TemporaryFolder folder;
+    json_of("demo --seed 6 --out '" + (folder / "").string() + "'");
+    const std::string journal = (folder / "demo.sipladder").string();
+    const std::string erase = "--journal '" + journal + "' journal erase --person ";
+    const std::string who = "'Taster of seed 6 (invented)'";
+    CHECK(cli(erase + "'Nobody of this name' --yes").exit_code == 1);
+    CHECK(cli(erase + who).exit_code == 1);
+    const auto rows = json_of("journal check '" + journal + "'").at("rows").get<int>();
+    CHECK(rows > 10);
+    CHECK(json_of(erase + who + " --yes").at("rows").get<int>() == rows);
+    CHECK(json_of("journal check '" + journal + "'").at("rows").get<int>() == 0);
+    CHECK(cli(erase + who + " --yes").exit_code == 1);
+}
+
 TEST_CASE("content check passes on what is shipped and names what is broken") {
     CHECK(json_of("content check").at("problems").empty());
     CHECK(cli("content check /nowhere").exit_code == 1);
