@@ -81,7 +81,30 @@ void draw_label(cairo_t* context, const Label& label, double left, double top, d
     }
 }
 
+/// How long the first of these names that the plan speaks of may be used.
+std::string keeps(const solution::MixPlan& plan, std::initializer_list<std::string_view> names) {
+    for (const std::string_view name : names)
+        for (const solution::Keeping& keeping : plan.keeping)
+            if (keeping.what == name) return ", use within " + std::to_string(keeping.hours) + " h";
+    return "";
+}
+
 }  // namespace
+
+std::vector<Label> bottle_labels(const solution::MixPlan& plan, const Instant& mixed) {
+    const std::string made = "mixed " + to_date(mixed);
+    const std::string drinkable = "tasting only, spit; keep from children";
+    std::vector<Label> labels;
+    for (const solution::PlannedLevel& level : plan.levels)
+        labels.push_back({level.bottle, {made + keeps(plan, {"the bottles"}), drinkable}});
+    std::ranges::sort(labels, {}, &Label::large);  // weakest first would tell the order of the bottles
+    for (const solution::PlannedStock& stock : plan.stocks)
+        labels.push_back(
+            {stock.name,
+             {made + keeps(plan, {"stock A", "the stocks"}), "strong: NOT for tasting; keep from children"}});
+    labels.push_back({"base", {made + keeps(plan, {"the base", "the bottles"}), drinkable}});
+    return labels;
+}
 
 std::string labels_pdf(const std::vector<Label>& labels, const LabelGrid& grid, Paper paper,
                        const std::string& title, const Instant& made) {

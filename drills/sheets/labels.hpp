@@ -2,6 +2,7 @@
 
 #include "drills/sheets/paper.hpp"
 #include "engine/instant.hpp"
+#include "engine/solution/mix_plan.hpp"
 
 #include <cstddef>
 #include <string>
@@ -27,6 +28,10 @@ struct Label {
     std::string large;               ///< the code, or the bottle's letter
     std::vector<std::string> lines;  ///< small, below; too long a line ends in dots
 };
+
+/// One label for every bottle, stock and the base of a plan: its letter, which tells no level, when it was
+/// mixed, until when it may be used, and what a stock is not for.
+std::vector<Label> bottle_labels(const solution::MixPlan& plan, const Instant& mixed);
 
 /// Label after label, row by row; no label is split. The same labels and moment give the same bytes.
 /// @throws Refused  for a grid without labels, with labels smaller than 12 by 8 mm or that overlap, or that

@@ -2,6 +2,7 @@
 
 #include "engine/problem.hpp"
 #include "tests/classroom/classes.hpp"
+#include "tests/support/example_plan.hpp"
 #include "tests/support/pdf_pages.hpp"
 
 #include <doctest/doctest.h>
@@ -83,4 +84,19 @@ TEST_CASE("a label grid that cannot be is refused with what would do") {
     CHECK(refusal({.rows = 0}, Paper::a4).find("at least one column and row") != std::string::npos);
     CHECK(refusal({.across_mm = 60.0}, Paper::a4).find("overlap") != std::string::npos);
     CHECK(refusal({.width_mm = 5.0, .across_mm = 5.0}, Paper::a4).find("12 by 8") != std::string::npos);
+}
+
+TEST_CASE("bottle labels name every bottle once, tell no level, and forbid tasting a stock") {
+    const solution::MixPlan plan = example_plan();
+    const std::vector<sheets::Label> labels = sheets::bottle_labels(plan, info.made);
+    REQUIRE(labels.size() == plan.levels.size() + plan.stocks.size() + 1);
+    std::map<std::string, int> seen;
+    for (const sheets::Label& label : labels) {
+        CHECK(++seen[label.large] == 1);
+        CHECK(label.lines.front().find("2026-03-01") != std::string::npos);
+    }
+    for (std::size_t i = 0; i < plan.levels.size(); ++i) CHECK(labels[i].lines == labels[0].lines);
+    for (std::size_t i = 1; i < plan.levels.size(); ++i) CHECK(labels[i - 1].large < labels[i].large);
+    for (std::size_t i = plan.levels.size(); i + 1 < labels.size(); ++i)
+        CHECK(labels[i].lines.back().find("NOT for tasting") != std::string::npos);
 }

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include <cmath>
+#include <filesystem>
 #include <fstream>
 #include <string>
 
@@ -104,4 +105,15 @@ TEST_CASE("prepare refuses what is absurd, what crosses a cap and a water that e
     refused("--ladder ethanol_first --cups 40 --cup-mL 20", "ethanol_g");
     refused("--ladder tartaric_acid_first --cups 8 --cup-mL 10 --base still_water_hard",
             "hydrogen carbonate");
+}
+
+TEST_CASE("prepare writes a bench sheet and labels only with the day of mixing") {
+    const TemporaryFolder folder;
+    const std::string out = (folder / "sheets").string();
+    CHECK(cli(sugar + " --out '" + out + "'").exit_code == 1);
+    CHECK_FALSE(std::filesystem::exists(out));
+    const auto plan = json_of(sugar + " --date 2026-11-26 --paper letter --out '" + out + "'");
+    REQUIRE(plan.at("files").size() == 2);
+    for (const auto& file : plan.at("files"))
+        CHECK(std::filesystem::file_size(file.get<std::string>()) > 1000);
 }

@@ -1,3 +1,6 @@
+#include "drills/sheets/bench_sheet.hpp"
+#include "drills/sheets/labels.hpp"
+#include "drills/sheets/surface.hpp"
 #include "engine/content/csv.hpp"
 #include "engine/problem.hpp"
 #include "engine/safety/caution.hpp"
@@ -25,6 +28,9 @@ struct Options {
     std::string base;  ///< empty: the first of the content
     std::string ingredient;
     std::string readings;
+    std::string out;  ///< folder for the PDFs; empty: none are wanted
+    std::string date;
+    std::string paper = "a4";
     double cups{};
     double people = 1;
     double cup_mL{};
@@ -348,6 +354,32 @@ void say_plan(const solution::MixPlan& plan, const solution::AsMixed& mixed) {
     for (const std::string& caution : plan.cautions) say(caution);
 }
 
+/// Bench sheet and bottle labels; both are made before the first is written.
+std::vector<std::string> write_sheets(const solution::MixPlan& plan, const Options& options) {
+    namespace sheets = drills::sheets;
+    if (options.out.empty()) return {};
+    if (options.date.empty())
+        throw Refused("--date", "is missing",
+                      "the day of mixing, as 2026-11-26; it stands on sheet and labels");
+    const sheets::Paper paper = options.paper == "a4" ? sheets::Paper::a4 : sheets::Paper::us_letter;
+    sheets::SheetInfo info;
+    info.made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
+    const std::string bench = sheets::bench_sheet_pdf(plan, info, paper);
+    const std::string labels =
+        sheets::labels_pdf(sheets::bottle_labels(plan, info.made), {}, paper, "Bottle labels", info.made);
+    std::error_code error;
+    std::filesystem::create_directories(options.out, error);
+    if (error)
+        throw Refused("--out", options.out + " cannot be made: " + error.message(),
+                      "a folder that may be written");
+    const std::filesystem::path folder(options.out);
+    const std::vector<std::string> files{(folder / "bench_sheet.pdf").string(),
+                                         (folder / "bottle_labels.pdf").string()};
+    sheets::write_whole(files[0], bench);
+    sheets::write_whole(files[1], labels);
+    return files;
+}
+
 void prepare(const Common& common, const Options& options) {
     const content::Content content = load_content(common);
     solution::MixPlan plan = solution::plan(request_of(content, options));
@@ -357,8 +389,14 @@ void prepare(const Common& common, const Options& options) {
     const solution::BenchRecord record =
         options.readings.empty() ? solution::BenchRecord{} : record_in(options.readings, plan);
     const solution::AsMixed mixed = solution::after_mixing(plan, record);
-    if (common.json) return print(plan_json(plan, record, mixed));
+    const std::vector<std::string> files = write_sheets(plan, options);
+    if (common.json) {
+        Json json = plan_json(plan, record, mixed);
+        json["files"] = files;
+        return print(json);
+    }
     say_plan(plan, mixed);
+    for (const std::string& file : files) say("wrote " + file);
 }
 
 }  // namespace
@@ -387,6 +425,10 @@ void add_prepare(CLI::App& app, const Common& common) {
     verb->add_option("--readings", options->readings,
                      "CSV with step,reading[,happened]: what the scale or syringe really showed; happened is "
                      "read, skipped or left (spilled)");
+    verb->add_option("--out", options->out, "folder for bench sheet and bottle labels as PDFs");
+    verb->add_option("--date", options->date, "the day of mixing, as 2026-11-26; wanted with --out");
+    verb->add_option("--paper", options->paper, "a4 | letter (default a4)")
+        ->check(CLI::IsMember({"a4", "letter"}));
     verb->callback([&common, options] { prepare(common, *options); });
 }
 
