@@ -8,6 +8,7 @@
 
 #include <sqlite3.h>
 
+#include <bit>
 #include <utility>
 
 namespace sipladder::journal {
@@ -125,7 +126,7 @@ Statement& Statement::bind(std::string_view text) {
     // The statement never outlives the call that made it, but the view may, so SQLite takes a copy
     // (SQLITE_TRANSIENT is an old-style cast of -1 to a function; the 64-bit call takes it as a destructor
     // constant).
-    const auto copy = reinterpret_cast<sqlite3_destructor_type>(std::intptr_t{-1});
+    const auto copy = std::bit_cast<sqlite3_destructor_type>(std::intptr_t{-1});
     if (sqlite3_bind_text64(statement_.get(), ++bound_, text.data(), text.size(), copy, SQLITE_UTF8) !=
         SQLITE_OK)
         database_.fail("writing");

@@ -159,13 +159,14 @@ void append_strike(const Database& database, const Uuid& id, const Strike& strik
 /// Deletes what hangs on a person, leaves first; `row` is the table that every other refers to.
 void delete_rows_of(Database& database, const Uuid& person) {
     database.run("CREATE TEMP TABLE going (id TEXT PRIMARY KEY)");
-    for (const std::string_view ids :
-         {"SELECT id FROM person WHERE id = ?", "SELECT id FROM fact WHERE person = ?",
-          "SELECT id FROM sitting WHERE person = ?",
-          "SELECT d.id FROM drill d JOIN sitting s ON d.sitting = s.id WHERE s.person = ?",
-          "SELECT e.id FROM entry e JOIN drill d ON e.drill = d.id JOIN sitting s ON d.sitting = s.id WHERE "
-          "s.person = ?"})
-        Statement(database, std::string("INSERT INTO going ").append(ids)).bind(person.text).step();
+    constexpr std::string_view drills = "drill d JOIN sitting s ON d.sitting = s.id WHERE s.person = ?";
+    const std::string entries = std::string("SELECT e.id FROM entry e JOIN drill d ON e.drill = d.id ")
+                                    .append("JOIN sitting s ON d.sitting = s.id WHERE s.person = ?");
+    for (const std::string& ids : {std::string("SELECT id FROM person WHERE id = ?"),
+                                   std::string("SELECT id FROM fact WHERE person = ?"),
+                                   std::string("SELECT id FROM sitting WHERE person = ?"),
+                                   std::string("SELECT d.id FROM ").append(drills), entries})
+        Statement(database, "INSERT INTO going " + ids).bind(person.text).step();
     database.run("INSERT INTO going SELECT id FROM strike WHERE target IN (SELECT id FROM going)");
     for (const std::string_view table : {"strike", "entry", "drill", "sitting", "fact", "person", "row"})
         database.run(std::string("DELETE FROM ").append(table).append(" WHERE id IN (SELECT id FROM going)"));

@@ -373,8 +373,8 @@ std::vector<std::string> write_sheets(const solution::MixPlan& plan, const Optio
         throw Refused("--out", options.out + " cannot be made: " + error.message(),
                       "a folder that may be written");
     const std::filesystem::path folder(options.out);
-    const std::vector<std::string> files{(folder / "bench_sheet.pdf").string(),
-                                         (folder / "bottle_labels.pdf").string()};
+    std::vector<std::string> files{(folder / "bench_sheet.pdf").string(),
+                                   (folder / "bottle_labels.pdf").string()};
     sheets::write_whole(files[0], bench);
     sheets::write_whole(files[1], labels);
     return files;
