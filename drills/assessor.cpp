@@ -14,6 +14,7 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 
 namespace sipladder::drills {
 
@@ -113,6 +114,15 @@ Grading drawn_grading(Random& random) {
 /// What stands under each code, in the order in which the codes are called: places in the pour list.
 std::vector<std::size_t> cups_on_table(const Plan& plan, Seed table) {
     std::vector<std::size_t> cups;
+    if (is_set(plan)) {  // shuffled set by set
+        for (std::size_t set = 0; set < plan.most_presentations; ++set) {
+            std::vector<std::size_t> one(cups_together(plan));
+            std::iota(one.begin(), one.end(), std::size_t{0});
+            Random{derived(table, set)}.shuffle(one);
+            cups.insert(cups.end(), one.begin(), one.end());
+        }
+        return cups;
+    }
     const auto list = sealed_key::pour_list(plan);
     for (std::size_t mark = 0; mark < list.size(); ++mark)
         cups.insert(cups.end(), static_cast<std::size_t>(list[mark].poured), mark);
@@ -171,6 +181,38 @@ Pick graded(const Assessor& assessor, const threshold::Curve& curve, std::option
     return {false, grade};
 }
 
+/// What the cups on the table hold, left to right.
+std::vector<Held> held_now(const State& drill, const Served& now, Seed table) {
+    if (drill.plan.blinding != Blinding::sealed_key)
+        return is_set(drill.plan) ? now.held : std::vector<Held>{{now.series, now.level, now.is_blank}};
+    const auto list = sealed_key::pour_list(drill.plan);
+    const auto cups = cups_on_table(drill.plan, table);
+    const std::size_t together = cups_together(drill.plan);
+    std::vector<Held> held;
+    for (std::size_t i = 0; i < together; ++i) {
+        const sealed_key::Identity& one = list[cups.at(together * drill.trials.size() + i)];
+        held.push_back({one.series, one.level, one.is_blank});
+    }
+    return held;
+}
+
+TrueLevels true_levels(const Plan& plan, const Assessor& assessor) {
+    TrueLevels truth;
+    for (std::size_t line = 0; line < line_count(plan); ++line) {
+        truth.emplace_back();
+        const solution::MixedLadder& ladder = ladder_of(plan, line);
+        for (std::size_t level = 0; level < ladder.levels.size(); ++level) {
+            Assessor with_bottles;
+            if (line < assessor.bottles.size()) {
+                with_bottles.mixing_error_shared_log10 = assessor.bottles[line].mixing_error_shared_log10;
+                with_bottles.mixing_error_own_log10 = assessor.bottles[line].mixing_error_own_log10;
+            }
+            truth.back().push_back(true_log10(with_bottles, ladder, level));
+        }
+    }
+    return truth;
+}
+
 Pick answer_to(const State& drill, const Assessor& assessor, const Cup& cup, Random& random) {
     const Plan& plan = drill.plan;
     const threshold::Curve curve = curve_now(drill, assessor, cup.series);
@@ -187,6 +229,8 @@ Pick answer_to(const State& drill, const Assessor& assessor, const Cup& cup, Ran
                           random);
         case Kind::tray_check:
             return one_of(places, cup.place, (1.0 + 2.0 * assessor.sees_through) / 3.0, random);
+        case Kind::naming:
+            break;  // `sensed` answers
         case Kind::quick_look:
             return graded(assessor, curve, cup.is_blank ? std::nullopt : std::optional(x), random);
     }
@@ -211,6 +255,13 @@ Assessor with_drawn_mixing_errors(Assessor assessor, const solution::MixedLadder
 
 Assessor drawn_assessor(const Plan& plan, Random& random) {
     Assessor assessor;
+    if (is_fixed(plan)) {
+        assessor.senses = drawn_senses(plan, random);
+        for (std::size_t line = 0; line < line_count(plan); ++line)
+            assessor.bottles.push_back(drawn_bottles(ladder_of(plan, line), random));
+        assessor.table = Seed{random.bits()};
+        return assessor;
+    }
     assessor.truth = drawn_curve(plan.prior, random);
     assessor = with_drawn_mixing_errors(std::move(assessor), plan.ladder, random);
     for (std::size_t series = 1; series < series_count(plan); ++series) {
@@ -236,7 +287,17 @@ State taste(State drill, const Assessor& assessor, Random& random, const Instant
         if (std::holds_alternative<Finished>(step)) return drill;
         SIPLADDER_EXPECT(is_sealed && std::holds_alternative<Reveal>(step));
         const std::size_t number = std::get<Reveal>(step).number;
-        return reveal(std::move(drill), cups_on_table(drill.plan, assessor.table).at(number), at);
+        const auto& held = drill.trials[number].held;
+        const auto known =
+            static_cast<std::size_t>(std::find(held.begin(), held.end(), std::nullopt) - held.begin());
+        const std::size_t cup = cups_together(drill.plan) * number + known;
+        return reveal(std::move(drill), cups_on_table(drill.plan, assessor.table).at(cup), at);
+    }
+    if (is_fixed(drill.plan)) {
+        Answer answer = sensed(drill.plan, assessor.senses, held_now(drill, *now, assessor.table),
+                               true_levels(drill.plan, assessor), random);
+        answer.at = at;
+        return lock(std::move(drill), answer);
     }
     const std::size_t together = cups_together(drill.plan);
     Cup cup{now->series, now->level, now->is_blank, 0};

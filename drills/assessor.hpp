@@ -2,6 +2,7 @@
 
 #include "drills/drill.hpp"
 #include "drills/habits.hpp"
+#include "drills/senses.hpp"
 #include "engine/random.hpp"
 #include "engine/threshold/psychometric.hpp"
 
@@ -32,8 +33,10 @@ struct Assessor {
     Habits habits = {};
     std::vector<Traits> others = {};  ///< of the series after the first, see `series_count`
     Grading grading = {};
-    double sees_through = 0.0;  ///< tray check: how often the level is told by look or smell, 0 to 1
-    Seed table = {};            ///< sealed key: how the hand shuffles the cups
+    double sees_through = 0.0;         ///< tray check: how often the level is told by look or smell, 0 to 1
+    Seed table = {};                   ///< sealed key: how the hand shuffles the cups
+    Senses senses = {};                ///< of drills whose cups are drawn beforehand
+    std::vector<Traits> bottles = {};  ///< of those drills, line by line; truth says nothing; empty: as mixed
 };
 
 /// An assessor drawn from the assumed prior of a plan, with mixing errors drawn from the ladder's

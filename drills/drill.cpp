@@ -9,6 +9,7 @@
 #include "drills/blinding/sealed_key.hpp"
 #include "drills/blinding/served.hpp"
 #include "drills/blinding/shuffled_tray.hpp"
+#include "drills/fixed.hpp"
 #include "drills/pacing.hpp"
 #include "drills/recognition.hpp"
 #include "drills/rules.hpp"
@@ -48,20 +49,25 @@ std::optional<std::string> out_of_time(const State& drill) {
     return std::to_string(drill.plan.most_minutes) + " minutes are over";
 }
 
-safety::Intake trial_intake(const Plan& plan, std::size_t series, std::size_t level, bool is_blank) {
-    if (is_blank) return blank_intake(plan);
-    return presentation_intake(plan, level, line_of_series(plan, series));
+safety::Intake trial_intake(const Plan& plan, const Held& held) {
+    if (is_set(plan)) return set_intake(plan);
+    if (held.is_blank) return blank_intake(plan);
+    return presentation_intake(plan, held.level, line_of_series(plan, held.series));
 }
 
 /// What so many cups can have given at most: those whose key is known as they are, the others as strong as
 /// any that were poured. So a running sum tells nothing.
 safety::Intake sealed_intake(const State& drill, std::size_t cups_served) {
     safety::Intake sum;
+    if (is_set(drill.plan)) {  // each holds the same
+        for (std::size_t set = 0; set < cups_served; ++set) sum += set_intake(drill.plan);
+        return sum;
+    }
     std::vector<sealed_key::Identity> left = sealed_key::pour_list(drill.plan);
     std::size_t unknown = cups_served;
     for (const Trial& trial : drill.trials) {
         if (!trial.is_done()) continue;
-        sum += trial_intake(drill.plan, trial.series, trial.level, trial.is_blank);
+        sum += trial_intake(drill.plan, trial.single());
         --unknown;
         for (auto& one : left)
             if (one.series == trial.series && one.level == trial.level && one.is_blank == trial.is_blank)
@@ -77,7 +83,7 @@ std::optional<std::string> cap_before(const State& drill, const Wanted& wanted) 
         next_cup += sealed_intake(drill, drill.trials.size() + 1);
         next_cup += known_intake(drill.plan);
     } else {
-        next_cup += trial_intake(drill.plan, wanted.series, wanted.level, wanted.is_blank);
+        next_cup += trial_intake(drill.plan, {wanted.series, wanted.level, wanted.is_blank});
         next_cup += drill.trials.empty() ? known_intake(drill.plan) : intake(drill);
     }
     safety::Intake sitting = drill.plan.taken_this_sitting;
@@ -125,6 +131,28 @@ void serve_by_card(const State& drill, const Wanted& wanted, Served& now) {
     SIPLADDER_EXPECT(false);  // portions_left counted a card that the deck has not
 }
 
+/// The first card whose letter no answer bears.
+std::optional<fixed::Card> next_card(const State& drill) {
+    for (fixed::Card& card : fixed::cards(drill.plan, drill.seed)) {
+        const bool is_used = std::any_of(drill.trials.begin(), drill.trials.end(), [&](const Trial& trial) {
+            return trial.shown.letter == card.letter;
+        });
+        if (!is_used) return std::move(card);
+    }
+    return std::nullopt;
+}
+
+void put_held(const Plan& plan, const std::vector<Held>& held, Served& now) {
+    now.place = 0;
+    if (is_set(plan)) {
+        now.held = held;
+        return;
+    }
+    now.level = held.front().level;
+    now.series = held.front().series;
+    now.is_blank = held.front().is_blank;
+}
+
 void serve_on_tray(const State& drill, const Wanted& wanted, Served& now) {
     const auto& levels = ladder_of(drill.plan, line_of_series(drill.plan, wanted.series)).levels;
     now.shown.bottle = levels[wanted.level].bottle;
@@ -137,12 +165,31 @@ void serve_to_class(const State& drill, Served& now) {
     const Setting& setting = drill.plan.seat->settings.at(drill.trials.size());
     now.place = setting.place;
     now.shown.codes = setting.codes;
+    if (is_fixed(drill.plan)) put_held(drill.plan, setting.held, now);
 }
 
-/// The next code that is called; what stands beneath it nobody knows.
+/// The next codes that are called; what stands beneath them nobody knows.
 Served serve_by_code(const State& drill) {
     Served now;
-    now.shown.codes = {sealed_key::codes(drill.plan, drill.seed).at(drill.trials.size())};
+    const std::vector<BlindCode> codes = sealed_key::codes(drill.plan, drill.seed);
+    const std::size_t together = cups_together(drill.plan);
+    for (std::size_t i = 0; i < together; ++i)
+        now.shown.codes.push_back(codes.at(together * drill.trials.size() + i));
+    return now;
+}
+
+/// What a fixed drill serves now; nothing once everything is used up.
+std::optional<Served> served_beforehand(const State& drill) {
+    Served now;
+    if (drill.plan.blinding == Blinding::class_service) {
+        serve_to_class(drill, now);
+        return now;
+    }
+    const auto card = next_card(drill);
+    if (!card) return std::nullopt;
+    now.shown.letter = card->letter;
+    now.shown.codes = card->codes;
+    put_held(drill.plan, card->held, now);
     return now;
 }
 
@@ -175,12 +222,17 @@ std::optional<std::size_t> waiting(const State& drill) {
     return std::nullopt;
 }
 
+/// Which of a set's cups is to be turned over next; 0 for a single one.
+std::size_t next_unknown(const Trial& trial) {
+    const auto found = std::find(trial.held.begin(), trial.held.end(), std::nullopt);
+    return found == trial.held.end() ? 0 : static_cast<std::size_t>(found - trial.held.begin());
+}
+
 Reveal reveal_of(const State& drill, std::size_t number) {
     if (drill.plan.blinding == Blinding::sealed_key) {
-        Reveal reveal{
-            number,
-            "Turn over cup " + drill.trials[number].shown.codes.front().digits + ": what stands beneath?",
-            {}};
+        const Trial& trial = drill.trials[number];
+        const std::string& code = trial.shown.codes.at(next_unknown(trial)).digits;
+        Reveal reveal{number, "Turn over cup " + code + ": what stands beneath?", {}};
         for (const auto& identity : sealed_key::pour_list(drill.plan))
             reveal.choices.push_back(identity.mark);
         return reveal;
@@ -210,8 +262,16 @@ Outlook outlook(const State& drill) {
     if (const auto number = waiting(drill)) return reveal_of(drill, *number);
     if (drill.trials.size() >= drill.plan.most_presentations)
         return Finished{std::to_string(drill.trials.size()) + " presentations done"};
-    if (const auto why = precise_enough(drill)) return Finished{*why};
+    if (!is_fixed(drill.plan))
+        if (const auto why = precise_enough(drill)) return Finished{*why};
     if (const auto why = out_of_time(drill)) return Finished{*why};
+    if (is_fixed(drill.plan)) {
+        const auto now = served_beforehand(drill);
+        if (!now) return Finished{"every card is used up"};
+        if (const auto why = cap_before(drill, {now->series, now->level, now->is_blank}))
+            return Finished{*why};
+        return *now;
+    }
     const auto wanted = rules_of(drill.plan.kind).choose(drill);
     if (!wanted) return Finished{"no portions left in any bottle"};
     if (const auto why = cap_before(drill, *wanted)) return Finished{*why};
@@ -224,6 +284,8 @@ std::string before_the_first(const Plan& plan) {
         return "Fill the tray once. For each round spin it anew with eyes shut, then look and sniff; nothing "
                "is "
                "tasted, and the cups are poured away at the end.";
+    if (!rules_of(plan.kind).knows_first)
+        return "No cup is known beforehand, so that nothing sways you: taste, answer, spit, rinse.";
     std::string bottles;
     for (std::size_t line = 0; line < line_count(plan); ++line)
         if (const auto level = known_clear(plan, line)) {
@@ -245,8 +307,18 @@ Step step_of(const State& drill, const Outlook& ahead) {
                  rules_of(drill.plan.kind).question(drill.plan)};
 }
 
-/// The same mark may stand beneath no more cups than were poured of it.
-void check_mark(const State& drill, const sealed_key::Identity& identity, const std::string& where) {
+/// The same mark may stand beneath no more cups than were poured of it, and in a set once.
+void check_mark(const State& drill, const sealed_key::Identity& identity, const Trial& read,
+                const std::string& where) {
+    if (is_set(drill.plan)) {
+        const bool is_there = std::any_of(read.held.begin(), read.held.end(), [&](const auto& held) {
+            return held && held->level == identity.level;
+        });
+        if (is_there)
+            throw Refused(where, "would be a second cup with the mark " + identity.mark + " in this set",
+                          "a set holds each bottle once: look at the marks again");
+        return;
+    }
     int seen = 0;
     for (const Trial& trial : drill.trials)
         if (trial.is_done() && trial.series == identity.series && trial.level == identity.level &&
@@ -259,8 +331,23 @@ void check_mark(const State& drill, const sealed_key::Identity& identity, const 
 }
 
 bool is_in_range(const Plan& plan, const Trial& trial) {
-    if (trial.place && *trial.place >= cups_together(plan)) return false;
-    if (trial.given && trial.given->choice >= rules_of(plan.kind).question(plan).choices.size()) return false;
+    const std::size_t together = cups_together(plan);
+    if (trial.place && *trial.place >= together) return false;
+    if (trial.given &&
+        !problems_of_answer(rules_of(plan.kind).question(plan), together, *trial.given).empty())
+        return false;
+    if (is_set(plan)) {
+        std::vector<bool> there(together, false);
+        for (const auto& held : trial.held)
+            if (held &&
+                (held->level >= together || held->is_blank || held->series != 0 || there[held->level]))
+                return false;
+            else if (held)
+                there[held->level] = true;
+        const bool all = std::find(there.begin(), there.end(), false) == there.end();
+        return trial.held.size() == together && trial.place.has_value() == all;
+    }
+    if (!trial.held.empty()) return false;
     if (trial.is_blank) return rules_of(plan.kind).has_blanks;
     return trial.series < series_count(plan) &&
            trial.level < ladder_of(plan, line_of_series(plan, trial.series)).levels.size();
@@ -297,6 +384,7 @@ State resume(Plan plan, Seed seed, std::vector<Trial> trials, std::optional<std:
     check_shape(plan);
     State drill{std::move(plan), seed, std::move(trials), {}, std::move(stopped), std::move(rests_cut), {}};
     check_trials(drill);
+    if (is_fixed(drill.plan)) return drill;
     for (std::size_t series = 0; series < series_count(drill.plan); ++series)
         drill.posteriors.emplace_back(prior_of(drill.plan, line_of_series(drill.plan, series)),
                                       task_of(drill.plan), threshold::Fineness::coarse);
@@ -330,13 +418,18 @@ State lock(State drill, const Answer& given) {
     const auto now = serving(drill);
     if (!now)
         throw Refused("answer", "nothing is being served", "first reveal the last one, or begin a new drill");
-    const std::size_t choices = rules_of(drill.plan.kind).question(drill.plan).choices.size();
-    if (given.choice >= choices)
-        throw Refused("answer", "is choice " + std::to_string(given.choice),
-                      "0 to " + std::to_string(choices - 1));
+    if (auto problems = problems_of_answer(rules_of(drill.plan.kind).question(drill.plan),
+                                           cups_together(drill.plan), given);
+        !problems.empty())
+        throw Refused(std::move(problems));
     drill.trials.push_back(
         Trial{now->shown, now->level, now->place, given, std::nullopt, now->series, now->is_blank});
-    if (now->place) {
+    if (is_set(drill.plan)) {
+        auto& held = drill.trials.back().held;
+        held.assign(now->held.begin(), now->held.end());
+        held.resize(cups_together(drill.plan));
+    }
+    if (now->place && !is_fixed(drill.plan)) {
         const Trial done = drill.trials.back();
         rules_of(drill.plan.kind).believe(drill, done);
     }
@@ -352,14 +445,21 @@ State reveal(State drill, std::size_t choice, const Instant& at) {
     Trial& trial = drill.trials[*number];
     if (drill.plan.blinding == Blinding::sealed_key) {
         const sealed_key::Identity identity = sealed_key::pour_list(drill.plan)[choice];
-        check_mark(drill, identity, "cup " + trial.shown.codes.front().digits);
-        trial.series = identity.series;
-        trial.level = identity.level;
-        trial.is_blank = identity.is_blank;
-        trial.place = 0;
+        const std::size_t cup = next_unknown(trial);
+        check_mark(drill, identity, trial, "cup " + trial.shown.codes.at(cup).digits);
+        if (is_set(drill.plan)) {
+            trial.held[cup] = Held{identity.series, identity.level, identity.is_blank};
+        } else {
+            trial.series = identity.series;
+            trial.level = identity.level;
+            trial.is_blank = identity.is_blank;
+        }
+        if (std::find(trial.held.begin(), trial.held.end(), std::nullopt) == trial.held.end())
+            trial.place = 0;
     } else
         trial.place = choice;
     trial.revealed_at = at;
+    if (is_fixed(drill.plan)) return drill;
     const Trial done = trial;
     rules_of(drill.plan.kind).believe(drill, done);
     return drill;
@@ -386,8 +486,22 @@ std::vector<CardRow> pour_card(const Plan& plan, Seed seed) {
         for (const auto& level : ladder_of(plan, line).levels) bottles.push_back(level.bottle);
     bottles.emplace_back("base");
     std::vector<CardRow> rows;
-    for (served::Card& card : deck_of(plan, seed))
-        rows.push_back({card.letter, bottles.at(card.level), card.level, card.place, std::move(card.codes)});
+    if (is_fixed(plan)) {
+        for (fixed::Card& card : fixed::cards(plan, seed)) {
+            CardRow row{card.letter, {}, card.held.front().level, 0, std::move(card.codes)};
+            for (const Held& held : card.held) row.contents.push_back(bottle_of(plan, held));
+            if (!is_set(plan)) row.bottle = row.contents.front();
+            rows.push_back(std::move(row));
+        }
+    } else {
+        const std::string beside = beside_bottle(plan).empty() ? "base" : beside_bottle(plan);
+        for (served::Card& card : deck_of(plan, seed)) {
+            CardRow row{card.letter, bottles.at(card.level), card.level, card.place, std::move(card.codes)};
+            row.contents.assign(row.codes.size(), beside);
+            row.contents.at(row.place) = row.bottle;
+            rows.push_back(std::move(row));
+        }
+    }
     std::sort(rows.begin(), rows.end(),
               [](const CardRow& a, const CardRow& b) { return a.letter < b.letter; });
     return rows;
@@ -407,8 +521,7 @@ safety::Intake intake(const State& drill) {
         sum += sealed_intake(drill, drill.trials.size());
         return sum;
     }
-    for (const Trial& trial : drill.trials)
-        sum += trial_intake(drill.plan, trial.series, trial.level, trial.is_blank);
+    for (const Trial& trial : drill.trials) sum += trial_intake(drill.plan, trial.single());
     return sum;
 }
 

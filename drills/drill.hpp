@@ -21,10 +21,16 @@
 /// and in each drill's own file.
 namespace sipladder::drills {
 
+/// What the question asks for is filled, the rest stays empty.
 struct Answer {
     std::size_t choice{};   ///< index into Question::choices: a place (0 left), a grade, a name
     Certainty certainty{};  ///< where it is asked
     Instant at;
+    std::vector<std::size_t> order = {};   ///< places of the cups (0 left), weakest first
+    std::optional<double> mark = {};       ///< 0 to 100
+    std::vector<std::size_t> places = {};  ///< indices into Question::places, ascending
+    std::optional<double> seconds = {};    ///< from spitting to gone; the most there may be: not gone by then
+    std::vector<std::size_t> words = {};   ///< indices into Question::words, ascending
 
     bool operator==(const Answer&) const = default;
 };
@@ -39,7 +45,11 @@ struct Trial {
     std::optional<Instant> revealed_at;
     std::size_t series{};   ///< which set of answers it belongs to; see `series_count`
     bool is_blank = false;  ///< a single cup of the base alone; level and series then say nothing
+    /// A set of cups: what stood under each, left to right; sealed key: as far as it was read in. Level,
+    /// series and is_blank then say nothing, and place is 0 once all are known.
+    std::vector<std::optional<Held>> held = {};
 
+    Held single() const { return {series, level, is_blank}; }
     bool is_done() const { return place.has_value() && given.has_value(); }
     bool operator==(const Trial&) const = default;
 };
@@ -66,8 +76,8 @@ struct State {
 
 /// "detection", "quick_look", …: the kind of journal rows.
 std::string name_of(Kind kind);
-constexpr Kind every_kind[] = {Kind::detection,  Kind::quick_look, Kind::recognition,
-                               Kind::difference, Kind::nose,       Kind::tray_check};
+constexpr Kind every_kind[] = {Kind::detection, Kind::quick_look, Kind::recognition, Kind::difference,
+                               Kind::nose,      Kind::tray_check, Kind::naming};
 
 /// @param no_ethanol_reasons  what the person ticked; any refuses a drill whose cups hold ethanol, spat or
 ///                            not
@@ -87,12 +97,13 @@ struct Served {
         place;  ///< served: from the card; shuffled tray, sealed key: not known before it is looked at
     std::size_t series{};
     bool is_blank = false;
+    std::vector<Held> held = {};  ///< a set of cups, left to right; sealed key: not known
 };
 std::optional<Served> serving(const State& drill);
 
 /// The assessor's answer. Served: the trial is done. Shuffled tray: Reveal comes next; sealed key: after all
 /// cups.
-/// @throws Refused when nothing is being served or there is no such choice
+/// @throws Refused when nothing is being served, and for an answer that does not answer the question
 State lock(State drill, const Answer& given);
 /// What `Reveal` asked for, by its choices: where the sign was found, or what stood beneath the cup.
 /// @throws Refused when nothing waits for it, there is no such choice, or more cups are said to hold this
@@ -113,10 +124,11 @@ bool is_finished(const State& drill);
 /// code at `place`, and what goes beside it into the others.
 struct CardRow {
     std::string letter;
-    std::string bottle;  ///< "base" for a blank
+    std::string bottle;  ///< "base" for a blank; empty for a set
     std::size_t level{};
     std::size_t place{};
     std::vector<BlindCode> codes;
+    std::vector<std::string> contents = {};  ///< what goes into each cup, left to right: a bottle or "base"
 };
 /// The whole card for a served drill, sorted by letter: enough one-time letters for every portion of every
 /// rung.
@@ -142,7 +154,8 @@ struct Finding {
         double value{};
         double lower{};  ///< equal-tailed 95 %
         double upper{};
-        std::string unit;  ///< empty: a plain number
+        std::string unit;       ///< empty: a plain number
+        bool by_ratio = false;  ///< half and double are equally far from it
     };
     std::vector<Named> thresholds;
     std::vector<Measure> measures;

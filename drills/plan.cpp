@@ -5,6 +5,7 @@
 
 #include "drills/blinding/sealed_key.hpp"
 #include "drills/blinding/served.hpp"
+#include "drills/fixed.hpp"
 #include "drills/recognition.hpp"
 #include "drills/rules.hpp"
 #include "engine/problem.hpp"
@@ -108,23 +109,32 @@ void check_seat(const Plan& plan, Problems& problems) {
                   "has " + std::to_string(settings.size()) + " presentations",
                   "one for each of " + std::to_string(plan.most_presentations));
     const std::size_t together = cups_together(plan);
-    const bool fits = std::all_of(settings.begin(), settings.end(), [together](const Setting& one) {
-        return one.place < together && one.codes.size() == together;
+    const auto is_there = [&plan](const Held& held) {
+        return held.is_blank
+                   ? rules_of(plan.kind).has_blanks
+                   : held.series < series_count(plan) &&
+                         held.level < ladder_of(plan, line_of_series(plan, held.series)).levels.size();
+    };
+    const bool fits = std::all_of(settings.begin(), settings.end(), [&](const Setting& one) {
+        return one.place < together && one.codes.size() == together &&
+               one.held.size() == (is_fixed(plan) ? together : 0) &&
+               std::all_of(one.held.begin(), one.held.end(), is_there);
     });
     problems.want(fits, "seat", "has a presentation of another number of cups",
                   std::to_string(together) + " codes each, and the place of one of them");
 }
 
 void check_kind(const Plan& plan, Problems& problems) {
-    problems.want(plan.others.empty() || plan.kind == Kind::recognition, "substances", "are several",
-                  "only recognition asks which of several it is");
+    problems.want(plan.others.empty() || plan.kind == Kind::recognition || plan.kind == Kind::naming,
+                  "substances", "are several", "only recognition and naming ask which of several it is");
     problems.want(plan.pedestal.has_value() == (plan.kind == Kind::difference), "pedestal",
                   plan.pedestal ? "stands beneath every cup" : "is missing",
                   "difference has one, other drills have none");
     problems.want(plan.seat.has_value() == (plan.blinding == Blinding::class_service), "seat",
                   plan.seat ? "is given" : "is missing", "class service has one for each person");
-    problems.want(plan.blinding != Blinding::class_service || plan.order == Order::ascending, "order",
-                  "is adaptive", "a class is served in a fixed order");
+    problems.want(
+        plan.blinding != Blinding::class_service || plan.order == Order::ascending || is_fixed(plan), "order",
+        "is adaptive", "a class is served in a fixed order");
     if (plan.seat) check_seat(plan, problems);
     rules_of(plan.kind).check(plan, problems);
 }
@@ -135,10 +145,12 @@ safety::Intake cup_intake(const Plan& plan, std::size_t line, std::size_t level)
                               safety::intake_of_cup(substance_of(plan, line), beyond, plan.cup));
 }
 
-/// Sealed key: every cup is poured before the first is tasted.
+/// Sealed key, and what is drawn beforehand: every cup is known before the first is tasted.
 void check_pours(const Plan& plan) {
     Problems problems;
-    for (const sealed_key::Identity& one : sealed_key::pour_list(plan)) {
+    const auto pours = plan.blinding == Blinding::sealed_key ? sealed_key::pour_list(plan)
+                                                             : fixed::shares(plan, plan.most_presentations);
+    for (const sealed_key::Identity& one : pours) {
         if (one.is_blank) continue;
         const std::size_t line = line_of_series(plan, one.series);
         const int kept_back = known_clear(plan, line) == one.level ? 1 : 0;
@@ -167,9 +179,8 @@ safety::Intake beside_intake(const Plan& plan) {
                               safety::intake_of_cup(plan.substance, plan.pedestal->mixed, plan.cup));
 }
 
-}  // namespace
-
-safety::Intake strongest_of(const Plan& plan, std::vector<sealed_key::Identity> poured, std::size_t cups) {
+safety::Intake strongest_of_line(const Plan& plan, std::vector<sealed_key::Identity> poured,
+                                 std::size_t cups) {
     // Blanks come first in this order, then rungs from the weakest; taken from the end.
     std::sort(poured.begin(), poured.end(), [](const auto& a, const auto& b) {
         return std::pair(!a.is_blank, a.level) < std::pair(!b.is_blank, b.level);
@@ -181,6 +192,22 @@ safety::Intake strongest_of(const Plan& plan, std::vector<sealed_key::Identity> 
                        ? blank_intake(plan)
                        : presentation_intake(plan, poured[i].level, line_of_series(plan, poured[i].series));
     return sum;
+}
+
+}  // namespace
+
+safety::Intake strongest_of(const Plan& plan, std::vector<sealed_key::Identity> poured, std::size_t cups) {
+    safety::Intake sum;
+    // Of several substances any might have come up most often, so each counts as if it had.
+    if (line_count(plan) > 1) {
+        std::vector<std::vector<sealed_key::Identity>> of_line(line_count(plan) + 1);
+        for (sealed_key::Identity& one : poured)
+            of_line[one.is_blank ? line_count(plan) : line_of_series(plan, one.series)].push_back(
+                std::move(one));
+        for (const auto& one : of_line) sum += strongest_of_line(plan, one, cups);
+        return sum;
+    }
+    return strongest_of_line(plan, std::move(poured), cups);
 }
 
 std::size_t series_count(const Plan& plan) {
@@ -202,8 +229,17 @@ const threshold::Prior& prior_of(const Plan& plan, std::size_t line) {
     return line == 0 ? plan.prior : plan.others.at(line - 1).prior;
 }
 
+bool is_fixed(const Plan& plan) {
+    return is_fixed(plan.kind);
+}
+bool is_fixed(Kind kind) {
+    return rules_of(kind).is_fixed;
+}
+bool is_set(const Plan& plan) {
+    return rules_of(plan.kind).cups_together == 0;
+}
 std::size_t cups_together(const Plan& plan) {
-    return rules_of(plan.kind).cups_together;
+    return is_set(plan) ? plan.ladder.levels.size() : rules_of(plan.kind).cups_together;
 }
 std::string beside_bottle(const Plan& plan) {
     return plan.pedestal ? plan.pedestal->bottle : std::string();
@@ -228,7 +264,7 @@ void check_caps(const Plan& plan) {
         if (std::all_of(portions.begin(), portions.end(), [](int left) { return left <= 0; }))
             throw Refused("ladder", "has no portions left", "mix some more, or pour smaller cups");
     }
-    if (plan.blinding == Blinding::sealed_key) check_pours(plan);
+    if (plan.blinding == Blinding::sealed_key || (is_fixed(plan) && !plan.seat)) check_pours(plan);
     safety::Intake sitting = plan.taken_this_sitting;
     safety::Intake today = plan.taken_today;
     const safety::Intake worst = worst_intake(plan);
@@ -247,7 +283,7 @@ bool holds_ethanol(const Plan& plan) {
 
 std::optional<std::size_t> known_clear(const Plan& plan, std::size_t line) {
     constexpr int with_one_to_spare = 2;
-    if (!rules_of(plan.kind).tastes) return std::nullopt;
+    if (!rules_of(plan.kind).tastes || !rules_of(plan.kind).knows_first) return std::nullopt;
     const auto& levels = ladder_of(plan, line).levels;
     for (std::size_t i = levels.size(); i-- > 0;)
         if (levels[i].portions >= with_one_to_spare) return i;
@@ -255,10 +291,25 @@ std::optional<std::size_t> known_clear(const Plan& plan, std::size_t line) {
 }
 
 std::size_t known_cups(const Plan& plan) {
-    if (!rules_of(plan.kind).tastes) return 0;
+    if (!rules_of(plan.kind).tastes || !rules_of(plan.kind).knows_first) return 0;
     std::size_t clear = 0;
     for (std::size_t line = 0; line < line_count(plan); ++line) clear += known_clear(plan, line) ? 1U : 0U;
     return clear + 1;
+}
+
+std::vector<Held> every_cup(const Plan& plan) {
+    std::vector<Held> cups;
+    for (std::size_t series = 0; series < series_count(plan); ++series)
+        for (std::size_t level = 0; level < ladder_of(plan, line_of_series(plan, series)).levels.size();
+             ++level)
+            cups.push_back({series, level, false});
+    if (rules_of(plan.kind).has_blanks) cups.push_back({0, 0, true});
+    return cups;
+}
+
+std::string bottle_of(const Plan& plan, const Held& held) {
+    if (held.is_blank) return "base";
+    return ladder_of(plan, line_of_series(plan, held.series)).levels.at(held.level).bottle;
 }
 
 std::vector<int> portions_to_serve(const Plan& plan, std::size_t line) {
@@ -282,10 +333,16 @@ safety::Intake blank_intake(const Plan& plan) {
 
 safety::Intake known_intake(const Plan& plan) {
     safety::Intake sum;
-    if (!rules_of(plan.kind).tastes) return sum;
+    if (known_cups(plan) == 0) return sum;
     for (std::size_t line = 0; line < line_count(plan); ++line)
         if (const auto known = known_clear(plan, line)) sum += cup_intake(plan, line, *known);
     if (known_clear(plan)) sum += blank_intake(plan);
+    return sum;
+}
+
+safety::Intake set_intake(const Plan& plan) {
+    safety::Intake sum;
+    for (std::size_t level = 0; level < plan.ladder.levels.size(); ++level) sum += cup_intake(plan, 0, level);
     return sum;
 }
 
@@ -298,6 +355,22 @@ safety::Intake presentation_intake(const Plan& plan, std::size_t level, std::siz
 
 safety::Intake worst_intake(const Plan& plan) {
     safety::Intake sum = known_intake(plan);
+    if (is_set(plan)) {
+        for (std::size_t set = 0; set < plan.most_presentations; ++set) sum += set_intake(plan);
+        return sum;
+    }
+    if (is_fixed(plan) && plan.seat) {
+        for (const Setting& one : plan.seat->settings)
+            sum += one.held.front().is_blank
+                       ? blank_intake(plan)
+                       : presentation_intake(plan, one.held.front().level,
+                                             line_of_series(plan, one.held.front().series));
+        return sum;
+    }
+    if (is_fixed(plan) && plan.blinding != Blinding::sealed_key) {
+        sum += strongest_of(plan, fixed::shares(plan, plan.most_presentations), plan.most_presentations);
+        return sum;
+    }
     if (plan.blinding == Blinding::sealed_key) {
         sum += strongest_of(plan, sealed_key::pour_list(plan), plan.most_presentations);
         return sum;

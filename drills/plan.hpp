@@ -16,15 +16,15 @@
 
 namespace sipladder::drills {
 
-/// The drills whose presentations hold one level each; what is asked about it differs. A new one adds its
-/// name here, its rules to drills/rules and a file of its own.
+/// What is served and asked. A new one adds its name here, its rules to drills/rules and a file of its own.
 enum class Kind {
     detection,    ///< 3-AFC: which cup holds it?
     quick_look,   ///< single cups and blanks, graded in four steps
     recognition,  ///< single cups of several substances: which is it?
     difference,   ///< 2-AFC on a pedestal: which is the stronger?
     nose,         ///< detection with the nose closed and open, in turn
-    tray_check    ///< can the level be told by look and sniff alone?
+    tray_check,   ///< can the level be told by look and sniff alone?
+    naming        ///< single clear cups of several substances, and the base alone: what is it?
 };
 
 /// How levels follow each other.
@@ -47,10 +47,20 @@ struct Line {
     bool operator==(const Line&) const = default;
 };
 
+/// What one cup holds.
+struct Held {
+    std::size_t series{};
+    std::size_t level{};    ///< in the ladder of its line
+    bool is_blank = false;  ///< the base alone; series and level then say nothing
+
+    bool operator==(const Held&) const = default;
+};
+
 /// One presentation as a seat of a class gets it.
 struct Setting {
     std::size_t place{};           ///< of the level, 0 left
     std::vector<BlindCode> codes;  ///< left to right
+    std::vector<Held> held = {};   ///< left to right, where it is not one level beside blanks
 
     bool operator==(const Setting&) const = default;
 };
@@ -87,7 +97,7 @@ struct Plan {
     int rule_version = current_rule;
     Kind kind = Kind::detection;
     Order order = Order::adaptive;
-    std::vector<Line> others;                      ///< recognition: the substances beside the first
+    std::vector<Line> others;                      ///< recognition, naming: the substances beside the first
     std::optional<solution::MixedLevel> pedestal;  ///< difference: what every cup holds at least
     std::optional<Seat> seat;                      ///< class service
     int rest_strong_s = 0;  ///< between presentations, after the strongest cup; 0: as after the weakest
@@ -102,8 +112,13 @@ const solution::Substance& substance_of(const Plan& plan, std::size_t line);
 const solution::MixedLadder& ladder_of(const Plan& plan, std::size_t line);
 const threshold::Prior& prior_of(const Plan& plan, std::size_t line);
 
+/// Whether what is served was drawn before the first cup; see drills/fixed.
+bool is_fixed(const Plan& plan);
+bool is_fixed(Kind kind);
 /// Cups that stand together in one presentation.
 std::size_t cups_together(const Plan& plan);
+/// Whether these cups are a set to be put in order: one of every rung.
+bool is_set(const Plan& plan);
 /// The bottle that fills the cups beside the level: empty for the base.
 std::string beside_bottle(const Plan& plan);
 /// What the fits see of the task: the chance of a right guess.
@@ -111,7 +126,7 @@ threshold::Task task_of(const Plan& plan);
 
 /// The rung of the one known clear cup of a line with which the drill begins: the strongest that has a
 /// portion to spare. It is poured before the first presentation, uses up a portion and counts as intake.
-/// Nothing where none can be spared or none is tasted.
+/// Nothing where none can be spared, none is tasted, or knowing it would sway the answers.
 std::optional<std::size_t> known_clear(const Plan& plan, std::size_t line = 0);
 /// Known cups in all: clear ones and blanks.
 std::size_t known_cups(const Plan& plan);
@@ -123,11 +138,18 @@ void check_caps(const Plan& plan);
 /// Whether any cup holds ethanol, in its level or in its base.
 bool holds_ethanol(const Plan& plan);
 
+/// Everything that a cup of this plan may hold, blanks last.
+std::vector<Held> every_cup(const Plan& plan);
+/// The mark on the bottle that fills such a cup: its letter, or "base".
+std::string bottle_of(const Plan& plan, const Held& held);
+
 /// Portions of each rung of a line that presentations may use: not the known clear cup, never more than there
 /// are presentations, and served by a helper never more than the card has lines for.
 std::vector<int> portions_to_serve(const Plan& plan, std::size_t line = 0);
 /// What a presentation of this level gives: its cup and those beside it.
 safety::Intake presentation_intake(const Plan& plan, std::size_t level, std::size_t line = 0);
+/// What a set of every rung gives.
+safety::Intake set_intake(const Plan& plan);
 /// What a presentation of the base alone gives.
 safety::Intake blank_intake(const Plan& plan);
 /// Intake from the known cups.

@@ -2,6 +2,7 @@
 
 #include "drills/difference.hpp"
 #include "drills/recognition.hpp"
+#include "drills/rules.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 
@@ -130,6 +131,30 @@ threshold::Prior own_prior(const OwnHistory& history) {
     return prior;
 }
 
+Seat seat_at(const classroom::Service& service, std::size_t drill, std::size_t seat, const Plan& plan) {
+    const classroom::ClassDrill& served = service.plan.drills.at(drill);
+    const std::vector<Held> cups = every_cup(plan);
+    const auto held_in = [&](const std::string& bottle) {
+        const auto found = std::find_if(cups.begin(), cups.end(),
+                                        [&](const Held& one) { return bottle_of(plan, one) == bottle; });
+        if (found == cups.end())
+            throw Refused("class drill", "serves bottle " + bottle, "bottles of the drill's own plan");
+        return *found;
+    };
+    const classroom::Seat& there = service.seats.at(seat);
+    Seat found{there.number, {}};
+    for (const classroom::Serving& serving : there.servings.at(drill)) {
+        Setting setting;
+        for (const classroom::Cup& cup : serving.cups) {
+            setting.codes.push_back(cup.code);
+            setting.held.push_back(
+                held_in(cup.is_blank ? served.blank_bottle : served.samples.at(cup.sample).bottle));
+        }
+        found.settings.push_back(std::move(setting));
+    }
+    return found;
+}
+
 Seat seat_in(const classroom::Service& service, std::size_t drill, std::size_t seat) {
     const classroom::ClassDrill& served = service.plan.drills.at(drill);
     const bool comes_once = std::all_of(served.samples.begin(), served.samples.end(),
@@ -150,10 +175,27 @@ Seat seat_in(const classroom::Service& service, std::size_t drill, std::size_t s
     return found;
 }
 
+int portions_needed(Kind kind, Blinding blinding, std::size_t presentations, std::size_t lines,
+                    std::size_t rungs) {
+    constexpr std::size_t known_and_one_to_spare = 2;
+    const Rules& rules = rules_of(kind);
+    SIPLADDER_EXPECT(rules.is_fixed && lines > 0 && rungs > 0);
+    const auto parts_of = [](std::size_t whole, std::size_t parts) { return (whole + parts - 1) / parts; };
+    std::size_t needed = presentations;
+    if (rules.cups_together > 0) {
+        const std::size_t blanks = rules.has_blanks ? 1 : 0;
+        const std::size_t poured =
+            blinding == Blinding::sealed_key ? (presentations * 7 + 4) / 5 : presentations;
+        needed =
+            lines > 1 ? parts_of(parts_of(poured, lines + blanks), rungs) : parts_of(poured, rungs + blanks);
+    }
+    return static_cast<int>(needed + known_and_one_to_spare);
+}
+
 Plan drill_plan(const content::Content& content, Kind kind, const std::vector<solution::MixedLadder>& ladders,
                 const DrillOptions& options, const safety::Intake& taken_today,
                 const safety::Intake& taken_this_sitting) {
-    const bool takes_several = kind == Kind::recognition;
+    const bool takes_several = kind == Kind::recognition || kind == Kind::naming;
     if (ladders.empty() || (ladders.size() > 1 && !takes_several))
         throw Refused("ladders", "are " + std::to_string(ladders.size()),
                       takes_several ? "one for each substance" : "one");

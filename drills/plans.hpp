@@ -44,6 +44,12 @@ Plan drill_plan(const content::Content& content, Kind kind, const std::vector<so
                 const DrillOptions& options, const safety::Intake& taken_today = {},
                 const safety::Intake& taken_this_sitting = {});
 
+/// Portions that each rung has to have, known cups included, for a drill of so many presentations whose cups
+/// are drawn beforehand.
+/// @param lines  ladders of the drill  @param rungs  of this one
+int portions_needed(Kind kind, Blinding blinding, std::size_t presentations, std::size_t lines,
+                    std::size_t rungs);
+
 /// The same for detection.
 detection::Plan detection_plan(const content::Content& content, const solution::MixedLadder& ladder,
                                const DetectionOptions& options, const safety::Intake& taken_today = {},
@@ -54,6 +60,11 @@ detection::Plan detection_plan(const content::Content& content, const solution::
 /// @param seat  index into Service::seats
 /// @throws Refused for another task, or rungs that come several times
 Seat seat_in(const classroom::Service& service, std::size_t drill, std::size_t seat);
+
+/// The same for drills whose cups are drawn beforehand: single cups, or sets to put in order. The plan says
+/// which bottles those of the class are; "base" is a blank.
+/// @throws Refused for a bottle that is not in the plan
+Seat seat_at(const classroom::Service& service, std::size_t drill, std::size_t seat, const Plan& plan);
 
 /// What is assumed of a person of whom nothing is known; its name says centre, spread and whose judgement.
 threshold::Prior assumed_prior(const solution::Substance& substance);

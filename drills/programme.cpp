@@ -44,7 +44,7 @@ std::vector<solution::MixedLadder> all_on_target(const content::Programme& progr
                                                  const content::Content& content) {
     std::vector<solution::MixedLadder> mixed;
     std::size_t bottles = 0;
-    for (const BenchDemand& demand : bench_demand(programme)) {
+    for (const BenchDemand& demand : bench_demand(programme, content)) {
         mixed.push_back(on_target(content, demand, bottles));
         bottles += mixed.back().levels.size();
     }
@@ -66,6 +66,19 @@ int minutes_of(const Plan& plan) {
 std::size_t cups_of(const Plan& plan) {
     const std::size_t fillings = rules_of(plan.kind).tastes ? plan.most_presentations : 1;
     return fillings * cups_together(plan) + known_cups(plan);
+}
+
+/// Presentations of which `portions_share` is what each rung of a ladder has to have.
+std::size_t share_of(const content::ProgrammeDrill& drill, std::size_t rungs) {
+    const Kind kind = kind_of(drill.kind);
+    const std::size_t lines = drill.ladders.size();
+    if (rules_of(kind).is_fixed) {
+        const int portions =
+            portions_needed(kind, blinding_of(drill.blinding), drill.presentations, lines, rungs);
+        return static_cast<std::size_t>(std::ceil(portions / portions_share - 1e-9));
+    }
+    // A substance among several gets its share; a tray that is not tasted from is filled once.
+    return rules_of(kind).tastes ? (drill.presentations + lines - 1) / lines : 1;
 }
 
 }  // namespace
@@ -99,14 +112,12 @@ std::vector<Plan> plans_of(const content::Programme& programme, const content::C
     return plans;
 }
 
-std::vector<BenchDemand> bench_demand(const content::Programme& programme) {
+std::vector<BenchDemand> bench_demand(const content::Programme& programme, const content::Content& content) {
     std::vector<BenchDemand> all;
     for (const content::ProgrammeDrill& drill : programme.drills) {
         const Rules& rules = rules_of(kind_of(drill.kind));
-        // A substance among several gets its share; a tray that is not tasted from is filled once.
-        const std::size_t share =
-            rules.tastes ? (drill.presentations + drill.ladders.size() - 1) / drill.ladders.size() : 1;
         for (const std::string& id : drill.ladders) {
+            const std::size_t share = share_of(drill, content.ladder(id).size());
             auto there = std::find_if(all.begin(), all.end(),
                                       [&](const BenchDemand& one) { return one.ladder == id; });
             if (there == all.end()) {
@@ -119,7 +130,7 @@ std::vector<BenchDemand> bench_demand(const content::Programme& programme) {
             }
             there->demand.presentations += share;
             there->demand.cups_per_presentation =
-                std::max(there->demand.cups_per_presentation, rules.cups_together);
+                std::max({there->demand.cups_per_presentation, rules.cups_together, std::size_t{1}});
         }
     }
     return all;

@@ -27,7 +27,7 @@ struct BenchDemand {
     solution::Demand demand;
 };
 /// One bench sheet's worth, each ladder once.
-std::vector<BenchDemand> bench_demand(const content::Programme& programme);
+std::vector<BenchDemand> bench_demand(const content::Programme& programme, const content::Content& content);
 
 struct Budget {
     std::size_t cups{};    ///< known cups included

@@ -15,6 +15,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <utility>
 
 namespace sipladder::drills::record {
@@ -126,11 +127,19 @@ void put_what_some_have(json& body, const Plan& plan) {
 
 /// What a presentation holds.
 void put_held(json& body, const Trial& trial) {
+    if (!trial.held.empty()) {
+        for (const auto& held : trial.held) body["held"].push_back(json_of(*held));
+        return;
+    }
     body["level"] = trial.level;
     if (trial.series != 0) body["series"] = trial.series;
     if (trial.is_blank) body["blank"] = true;
 }
-void read_held(const Field& body, Trial& trial) {
+void read_what_is_held(const Field& body, Trial& trial) {
+    if (const Field cups = body.at("held"); cups.is_there()) {
+        for (const Field& cup : cups.each()) trial.held.emplace_back(read_held(cup));
+        return;
+    }
     trial.level = static_cast<std::size_t>(body.at("level").integer(0, 1000));
     if (const Field series = body.at("series"); series.is_there())
         trial.series = static_cast<std::size_t>(series.integer(0, 1000));
@@ -146,6 +155,15 @@ std::string lock_body(const Plan& plan, const Trial& trial) {
     put_held(body, trial);
     // Shuffled tray: the place is not known yet; it comes with the reveal.
     if (trial.place && !trial.revealed_at) body["place"] = *trial.place;
+    return body.dump();
+}
+
+/// One cup of a set that was turned over.
+std::string reveal_body(const Plan& plan, const Trial& trial, std::size_t cup) {
+    json body{{"schema", schema_of(plan.kind)},
+              {"at", json_of(*trial.revealed_at)},
+              {"code", trial.shown.codes.at(cup).digits}};
+    body["held"].push_back(json_of(*trial.held.at(cup)));
     return body.dump();
 }
 
@@ -210,11 +228,14 @@ class Trials {
     }
 
     Trial read_lock(const Field& body) const {
-        body.only({"schema", "shown", "level", "series", "blank", "place", "answer"});
+        body.only({"schema", "shown", "level", "series", "blank", "held", "place", "answer"});
         want_schema(body, schema_of(plan_.kind));
         Trial trial;
         trial.shown = read_presentation(body.at("shown"));
-        if (plan_.blinding != Blinding::sealed_key) read_held(body, trial);
+        if (plan_.blinding != Blinding::sealed_key)
+            read_what_is_held(body, trial);
+        else if (is_set(plan_))
+            trial.held.resize(trial.shown.codes.size());
         if (body.at("place").is_there()) trial.place = read_place(body.at("place"));
         trial.given = read_answer(body.at("answer"), most_choices());
         return trial;
@@ -226,35 +247,47 @@ class Trials {
         return body.at("why").text();
     }
 
-    /// The answer that a reveal belongs to: the one before it, or by the code on its cup.
-    Trial* revealed(const Field& body) {
+    /// The answer that a reveal belongs to, and which of its cups: the one before it, or by the code on the
+    /// cup.
+    std::pair<Trial*, std::size_t> revealed(const Field& body) {
         if (plan_.blinding != Blinding::sealed_key)
-            return told_.empty() || told_.back().trial.place ? nullptr : &told_.back().trial;
+            return {told_.empty() || told_.back().trial.place ? nullptr : &told_.back().trial, 0};
         const std::string code = body.at("code").text();
         for (Told& told : told_)
-            if (!told.trial.place && told.trial.shown.codes.front().digits == code) return &told.trial;
-        return nullptr;
+            for (std::size_t cup = 0; cup < told.trial.shown.codes.size(); ++cup)
+                if (!told.trial.place && told.trial.shown.codes[cup].digits == code)
+                    return {&told.trial, cup};
+        return {nullptr, 0};
     }
 
     void take_reveal(const Field& body, bool is_struck) {
-        body.only({"schema", "place", "code", "level", "series", "blank", "at"});
+        body.only({"schema", "place", "code", "level", "series", "blank", "held", "at"});
         want_schema(body, schema_of(plan_.kind));
         Trial read;
         const bool is_sealed = plan_.blinding == Blinding::sealed_key;
-        if (is_sealed) read_held(body, read);
+        if (is_sealed) read_what_is_held(body, read);
         const std::size_t place = is_sealed ? 0 : read_place(body.at("place"));
         const Instant at = read_instant(body.at("at"));
-        Trial* trial = revealed(body);
+        const auto [trial, cup] = revealed(body);
         if (trial == nullptr)
             body.note("reveals a place where no answer waits for one", "a lock comes before each reveal");
         if (trial == nullptr || is_struck) return;
+        trial->revealed_at = at;
+        if (is_set(plan_)) {
+            if (read.held.size() != 1)
+                body.at("held").note("is no single cup", "what stood beneath this code");
+            if (read.held.size() != 1 || cup >= trial->held.size()) return;
+            trial->held[cup] = read.held.front();
+            if (std::find(trial->held.begin(), trial->held.end(), std::nullopt) == trial->held.end())
+                trial->place = 0;
+            return;
+        }
         if (is_sealed) {
             trial->level = read.level;
             trial->series = read.series;
             trial->is_blank = read.is_blank;
         }
         trial->place = place;
-        trial->revealed_at = at;
     }
 
     const Plan& plan_;
@@ -317,7 +350,11 @@ std::vector<journal::Entry> entries_between(const State& before, const State& af
         const Trial& trial = after.trials[i];
         const bool is_new = i >= before.trials.size();
         if (is_new) rows.add("lock", lock_body(after.plan, trial));
-        if (trial.revealed_at && (is_new || !before.trials[i].revealed_at))
+        if (!trial.held.empty()) {
+            for (std::size_t cup = 0; trial.revealed_at && cup < trial.held.size(); ++cup)
+                if (trial.held[cup] && (is_new || !before.trials[i].held[cup]))
+                    rows.add("reveal", reveal_body(after.plan, trial, cup));
+        } else if (trial.revealed_at && (is_new || !before.trials[i].revealed_at))
             rows.add("reveal", reveal_body(after.plan, trial));
     }
     for (std::size_t i = before.rests_cut.size(); i < after.rests_cut.size(); ++i)

@@ -266,17 +266,55 @@ Presentation read_presentation(const Field& field) {
     return shown;
 }
 
+json json_of(const Held& held) {
+    if (held.is_blank) return {{"blank", true}};
+    json object{{"level", held.level}};
+    if (held.series != 0) object["series"] = held.series;
+    return object;
+}
+Held read_held(const Field& field) {
+    field.only({"level", "series", "blank"});
+    Held held;
+    if (const Field blank = field.at("blank"); blank.is_there()) held.is_blank = blank.boolean();
+    if (held.is_blank) return held;
+    held.level = static_cast<std::size_t>(field.at("level").integer(0, 1000));
+    if (const Field series = field.at("series"); series.is_there())
+        held.series = static_cast<std::size_t>(series.integer(0, 1000));
+    return held;
+}
+
 json json_of(const Answer& answer, bool about_places) {
-    return {{about_places ? "place" : "choice", answer.choice},
-            {"certainty", word(certainties, answer.certainty)},
-            {"at", json_of(answer.at)}};
+    json object{{about_places ? "place" : "choice", answer.choice},
+                {"certainty", word(certainties, answer.certainty)},
+                {"at", json_of(answer.at)}};
+    // What only some drills ask for; an answer without is written as ever.
+    if (!answer.order.empty()) object["order"] = answer.order;
+    if (answer.mark) object["mark"] = *answer.mark;
+    if (!answer.places.empty()) object["places"] = answer.places;
+    if (answer.seconds) object["seconds"] = *answer.seconds;
+    if (!answer.words.empty()) object["words"] = answer.words;
+    return object;
 }
 
 Answer read_answer(const Field& field, std::size_t choices) {
-    field.only({"place", "choice", "certainty", "at"});
+    field.only({"place", "choice", "certainty", "at", "order", "mark", "places", "seconds", "words"});
     const Field choice = field.at(field.at("choice").is_there() ? "choice" : "place");
-    return {static_cast<std::size_t>(choice.integer(0, static_cast<long>(choices) - 1)),
-            read_word<Certainty>(field.at("certainty"), certainties), read_instant(field.at("at"))};
+    Answer answer{static_cast<std::size_t>(choice.integer(0, static_cast<long>(choices) - 1)),
+                  read_word<Certainty>(field.at("certainty"), certainties), read_instant(field.at("at"))};
+    const auto indices = [&](const char* key, std::vector<std::size_t>& into) {
+        if (const Field list = field.at(key); list.is_there())
+            for (const Field& one : list.each())
+                into.push_back(static_cast<std::size_t>(one.integer(0, 1000)));
+    };
+    const auto number = [&](const char* key, std::optional<double>& into) {
+        if (const Field one = field.at(key); one.is_there()) into = one.number(0.0, any);
+    };
+    indices("order", answer.order);
+    indices("places", answer.places);
+    indices("words", answer.words);
+    number("mark", answer.mark);
+    number("seconds", answer.seconds);
+    return answer;
 }
 
 json json_of(const Line& line) {
@@ -296,6 +334,7 @@ json json_of(const Seat& seat) {
         json codes = json::array();
         for (const BlindCode& code : setting.codes) codes.push_back(code.digits);
         settings.push_back({{"place", setting.place}, {"codes", std::move(codes)}});
+        for (const Held& held : setting.held) settings.back()["held"].push_back(json_of(held));
     }
     return {{"number", seat.number}, {"settings", std::move(settings)}};
 }
@@ -304,9 +343,11 @@ Seat read_seat(const Field& field) {
     constexpr long most = 1000;
     Seat seat{static_cast<std::size_t>(field.at("number").integer(0, most)), {}};
     for (const Field& one : field.at("settings").each()) {
-        one.only({"place", "codes"});
+        one.only({"place", "codes", "held"});
         Setting setting{static_cast<std::size_t>(one.at("place").integer(0, most)), {}};
         for (std::string& digits : one.at("codes").texts()) setting.codes.push_back({std::move(digits)});
+        if (const Field held = one.at("held"); held.is_there())
+            for (const Field& cup : held.each()) setting.held.push_back(read_held(cup));
         seat.settings.push_back(std::move(setting));
     }
     return seat;

@@ -46,6 +46,9 @@ Instant read_instant(const content::Field& field);
 nlohmann::json json_of(const Presentation& shown);
 Presentation read_presentation(const content::Field& field);
 
+nlohmann::json json_of(const Held& held);
+Held read_held(const content::Field& field);
+
 nlohmann::json json_of(const Answer& answer, bool about_places);
 /// @param choices  how many there are
 Answer read_answer(const content::Field& field, std::size_t choices);

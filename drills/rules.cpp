@@ -3,6 +3,7 @@
 #include "drills/rules.hpp"
 
 #include "drills/detection.hpp"
+#include "engine/text.hpp"
 #include "engine/threshold/next_level.hpp"
 
 #include <algorithm>
@@ -25,9 +26,55 @@ const Rules& rules_of(Kind kind) {
             return nose_rules();
         case Kind::tray_check:
             return tray_check_rules();
+        case Kind::naming:
+            return naming_rules();
     }
     SIPLADDER_EXPECT(false);
     return detection_rules();
+}
+
+std::vector<Problem> problems_of_answer(const Question& question, std::size_t cups, const Answer& answer) {
+    std::vector<Problem> found;
+    const auto want = [&](bool holds, std::string what, std::string right) {
+        if (!holds) found.push_back({"answer", std::move(what), std::move(right)});
+    };
+    const std::size_t choices = std::max<std::size_t>(question.choices.size(), 1);
+    want(answer.choice < choices, "is choice " + std::to_string(answer.choice),
+         "0 to " + std::to_string(choices - 1));
+    if (question.asks_order) {
+        std::vector<bool> named(cups, false);
+        for (const std::size_t place : answer.order)
+            if (place < cups) named[place] = true;
+        const bool is_whole =
+            answer.order.size() == cups && std::find(named.begin(), named.end(), false) == named.end();
+        want(is_whole, "orders " + std::to_string(answer.order.size()) + " cups",
+             "each of " + std::to_string(cups) + " cups once, weakest first");
+    } else
+        want(answer.order.empty(), "gives an order", "none is asked for");
+    want(answer.mark.has_value() == question.mark.has_value(), answer.mark ? "has a mark" : "has no mark",
+         question.mark ? "a mark from 0 to 100" : "none is asked for");
+    constexpr double end_of_line = 100.0;
+    if (answer.mark)
+        want(*answer.mark >= 0.0 && *answer.mark <= end_of_line, "has a mark of " + exact(*answer.mark),
+             "0 to 100");
+    want(answer.seconds.has_value() == (question.most_seconds > 0),
+         answer.seconds ? "has a time" : "has no time",
+         question.most_seconds > 0 ? "the seconds until it was gone" : "none is asked for");
+    if (answer.seconds && question.most_seconds > 0)
+        want(*answer.seconds > 0.0 && *answer.seconds <= question.most_seconds,
+             "says " + exact(*answer.seconds) + " s",
+             "more than 0, up to " + std::to_string(question.most_seconds) + " s");
+    const auto want_some_of = [&](const std::vector<std::size_t>& picked, std::size_t there,
+                                  const std::string& of) {
+        bool ascends = true;
+        for (std::size_t i = 0; i < picked.size(); ++i)
+            ascends = ascends && picked[i] < there && (i == 0 || picked[i - 1] < picked[i]);
+        want(ascends, "picks " + of + " that are not there, or twice",
+             "some of " + std::to_string(there) + ", each once, in order");
+    };
+    want_some_of(answer.places, question.places.size(), "places");
+    want_some_of(answer.words, question.words.size(), "words");
+    return found;
 }
 
 bool is_right(const Plan& plan, const Trial& trial) {

@@ -36,18 +36,21 @@ struct Wanted {
 
 struct Rules {
     std::string_view name;      ///< of journal rows
-    std::size_t cups_together;  ///< cups in one presentation
+    std::size_t cups_together;  ///< cups in one presentation; 0: a set of every rung
     bool tastes = true;         ///< false: nothing is drunk, so no intake, no rest, no known cups
     bool has_blanks = false;    ///< single cups of the base alone are served too
+    bool is_fixed = false;      ///< what is served is drawn before the first cup; no threshold is fitted
+    bool knows_first = true;    ///< a known clear cup and a known blank come before the first
     /// What only this drill wants of its plan.
-    void (*check)(const Plan& plan, Problems& problems);
-    /// What comes next; nothing where no bottle that may be served has a portion left.
-    std::optional<Wanted> (*choose)(const State& drill);
-    /// Learns from a done trial.
-    void (*believe)(State& drill, const Trial& trial);
-    bool (*is_precise)(const State& drill, double wanted_sd_log10);
-    Question (*question)(const Plan& plan);
-    Finding (*finding)(const State& drill);
+    void (*check)(const Plan& plan, Problems& problems) = nullptr;
+    /// What comes next; nothing where no bottle that may be served has a portion left. Not asked of a fixed
+    /// drill.
+    std::optional<Wanted> (*choose)(const State& drill) = nullptr;
+    /// Learns from a done trial. Not asked of a fixed drill.
+    void (*believe)(State& drill, const Trial& trial) = nullptr;
+    bool (*is_precise)(const State& drill, double wanted_sd_log10) = nullptr;
+    Question (*question)(const Plan& plan) = nullptr;
+    Finding (*finding)(const State& drill) = nullptr;
 };
 
 const Rules& rules_of(Kind kind);
@@ -58,10 +61,14 @@ safety::Intake strongest_of(const Plan& plan, std::vector<sealed_key::Identity> 
 // Each in its drill's own file.
 const Rules& detection_rules();
 const Rules& difference_rules();
+const Rules& naming_rules();
 const Rules& nose_rules();
 const Rules& quick_look_rules();
 const Rules& recognition_rules();
 const Rules& tray_check_rules();
+
+/// Everything that keeps an answer from being one to this question about so many cups.
+std::vector<Problem> problems_of_answer(const Question& question, std::size_t cups, const Answer& answer);
 
 // Shared by drills whose answers are right or wrong.
 

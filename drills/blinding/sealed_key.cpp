@@ -4,6 +4,7 @@
 
 #include "drills/blinding/sealed_key.hpp"
 
+#include "drills/fixed.hpp"
 #include "drills/rules.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/quick_look.hpp"
@@ -32,10 +33,14 @@ Identity rung_of(const Plan& plan, std::size_t series, std::size_t level, int po
 }  // namespace
 
 std::size_t cups_poured(const Plan& plan) {
+    // A set is one of every rung, which is known and helps nobody to order it: nothing to count out.
+    if (is_set(plan)) return cups_together(plan) * plan.most_presentations;
     return (plan.most_presentations * 7 + 4) / 5;
 }
 
 std::vector<Identity> pour_list(const Plan& plan) {
+    if (is_fixed(plan))
+        return fixed::shares(plan, is_set(plan) ? plan.most_presentations : cups_poured(plan));
     std::vector<Identity> list;
     const std::size_t all = cups_poured(plan);
     if (rules_of(plan.kind).has_blanks) {

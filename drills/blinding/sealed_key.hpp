@@ -23,7 +23,8 @@ struct Identity {
     bool operator==(const Identity&) const = default;
 };
 
-/// Cups poured in all: two in five more than are served, so that what is left over cannot be counted out.
+/// Cups poured in all: two in five more than are served, so that what is left over cannot be counted out; of
+/// sets none more.
 std::size_t cups_poured(const Plan& plan);
 /// What to pour, in the order of the ladder: levels fixed beforehand, duplicates and, for graded cups, a
 /// third of blanks among them.

@@ -10,6 +10,15 @@ namespace {
 
 enum Use : std::uint64_t { letters_use = 1, places_use = 2, codes_use = 3 };
 
+std::vector<std::size_t> balanced_places(Random random, std::size_t count, std::size_t cups) {
+    std::vector<std::size_t> drawn(count);
+    for (std::size_t i = 0; i < count; ++i) drawn[i] = i % cups;
+    random.shuffle(drawn);
+    return drawn;
+}
+
+}  // namespace
+
 std::vector<std::string> letters(Random random, std::size_t count) {
     constexpr std::string_view alphabet = "ABCDEFGHJKMNPQRSTUVWXYZ";  // I, L and O are misread
     std::vector<std::string> all;
@@ -20,15 +29,6 @@ std::vector<std::string> letters(Random random, std::size_t count) {
     all.resize(count);
     return all;
 }
-
-std::vector<std::size_t> balanced_places(Random random, std::size_t count, std::size_t cups) {
-    std::vector<std::size_t> drawn(count);
-    for (std::size_t i = 0; i < count; ++i) drawn[i] = i % cups;
-    random.shuffle(drawn);
-    return drawn;
-}
-
-}  // namespace
 
 std::vector<Card> deck(std::span<const int> portions, Seed seed, std::size_t cups_together) {
     std::vector<Card> cards;

@@ -29,6 +29,9 @@ constexpr std::size_t most_cards(std::size_t cups_together = 3) {
     return std::min(most_blind_codes / cups_together, most_letters);
 }
 
+/// So many one-time letters, all different, in no order. @pre at most 529
+std::vector<std::string> letters(Random random, std::size_t count);
+
 /// Cards for so many portions of each level, in the order in which a level's cards are used up.
 ///
 /// Places are balanced over all the cards together and shuffled once. A drill uses about a quarter of them,

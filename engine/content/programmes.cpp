@@ -34,18 +34,20 @@ ProgrammeDrill drill_at(Loading& loading, const Field& field) {
     field.only({"kind", "ladders", "blinding", "presentations"});
     ProgrammeDrill drill;
     drill.kind = field.at("kind").one_of(
-        {"detection", "quick_look", "recognition", "difference", "nose", "tray_check"});
+        {"detection", "quick_look", "recognition", "difference", "nose", "tray_check", "naming"});
     drill.blinding = field.at("blinding").one_of({"served", "shuffled_tray", "sealed_key"});
     drill.presentations = static_cast<std::size_t>(field.at("presentations").integer(1, 200));
     for (const Field& ladder : field.at("ladders").each()) {
         drill.ladders.push_back(ladder.id());
         refer_to(loading, ladder, drill.ladders.back(), is_ladder, "ladders.json");
     }
-    const bool takes_several = drill.kind == "recognition";
-    if (takes_several ? drill.ladders.size() < 2 : drill.ladders.size() > 1)
+    const bool takes_several = drill.kind == "recognition" || drill.kind == "naming";
+    const bool wants_several = drill.kind == "recognition";
+    if (wants_several ? drill.ladders.size() < 2 : drill.ladders.size() > 1 && !takes_several)
         field.at("ladders").note("holds " + std::to_string(drill.ladders.size()),
-                                 takes_several ? "recognition tells at least two apart"
-                                               : "one ladder is wanted; only recognition takes several");
+                                 wants_several
+                                     ? "recognition tells at least two apart"
+                                     : "one ladder is wanted; only recognition and naming take several");
     return drill;
 }
 

@@ -223,6 +223,17 @@ std::optional<std::uint64_t> minimum_correct(std::uint64_t presentations, double
     return enough;
 }
 
+ExactShare exact_share(std::uint64_t hits, std::uint64_t trials) {
+    if (trials == 0 || hits > trials)
+        throw Refused("share", "is " + std::to_string(hits) + " of " + std::to_string(trials),
+                      "at least one trial, and no more hits than trials");
+    constexpr double tail = 0.025;
+    const auto n = static_cast<double>(trials);
+    const auto k = static_cast<double>(hits);
+    return {k / n, hits == 0 ? 0.0 : boost::math::ibeta_inv(k, n - k + 1.0, tail),
+            hits == trials ? 1.0 : boost::math::ibeta_inv(k + 1.0, n - k, 1.0 - tail)};
+}
+
 Discrimination discriminate(DifferenceTask task, std::uint64_t correct, std::uint64_t presentations) {
     const double chance = chance_of(task);
     Discrimination result;
@@ -231,11 +242,9 @@ Discrimination discriminate(DifferenceTask task, std::uint64_t correct, std::uin
     const auto k = static_cast<double>(correct);
     const double share = k / n;
     result.d_prime = d_prime_of(task, share);
-    constexpr double tail = 0.025;
-    const double least = correct == 0 ? 0.0 : boost::math::ibeta_inv(k, n - k + 1.0, tail);
-    const double most = correct == presentations ? 1.0 : boost::math::ibeta_inv(k + 1.0, n - k, 1.0 - tail);
-    result.lower = d_prime_of(task, least);
-    result.upper = d_prime_of(task, most);
+    const ExactShare exact = exact_share(correct, presentations);
+    result.lower = d_prime_of(task, exact.lower);
+    result.upper = d_prime_of(task, exact.upper);
     if (share > chance && correct < presentations)
         result.standard_error =
             std::sqrt(share * (1.0 - share) / n) / share_right_slope(task, result.d_prime);

@@ -40,6 +40,17 @@ double chance_p(std::uint64_t correct, std::uint64_t presentations, double chanc
 /// @checked         tests/published/discrimination_test.cpp
 std::optional<std::uint64_t> minimum_correct(std::uint64_t presentations, double chance, double alpha);
 
+/// A share with its exact 95 % limits (equal-tailed).
+struct ExactShare {
+    double value{};
+    double lower{};
+    double upper{};
+};
+/// @throws Refused  for more hits than trials, or no trials
+/// @source          clopper_pearson_1934
+/// @checked         tests/published/discrimination_test.cpp
+ExactShare exact_share(std::uint64_t hits, std::uint64_t trials);
+
 /// A counted difference test.
 struct Discrimination {
     double p_value{};  ///< one-sided, exact

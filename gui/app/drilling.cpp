@@ -223,6 +223,8 @@ std::string name_of_drill(const drills::Plan& plan) {
             return "difference";
         case Kind::nose:
             return "nose closed against open";
+        case Kind::naming:
+            return "naming";
         case Kind::tray_check:
             break;
     }

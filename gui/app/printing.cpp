@@ -78,7 +78,8 @@ void print_pour_card(Next& next) {
 
 void print_curve(Next& next, const PastDrill& past) {
     using drills::Kind;
-    if (past.state.plan.kind == Kind::quick_look || past.state.plan.kind == Kind::tray_check)
+    if (past.state.plan.kind == Kind::quick_look || past.state.plan.kind == Kind::tray_check ||
+        drills::is_fixed(past.state.plan))
         throw Refused("Print", "this drill has no curve", "a drill with right and wrong answers has one");
     App& app = next.app;
     const std::filesystem::path file = file_for(app, "curve_" + past.state.plan.substance.id);

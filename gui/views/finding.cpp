@@ -53,6 +53,7 @@ std::string claim_of(const drills::State& state, const drills::Finding::Named& n
         case drills::Kind::quick_look:
             return "You grade " + title_of(plan) + " apart from the blanks from about " + number + " on";
         case drills::Kind::detection:
+        case drills::Kind::naming:
         case drills::Kind::tray_check:
             break;
     }
@@ -124,6 +125,10 @@ std::vector<std::string> next_of(const drills::State& state, const threshold::Th
     if (state.plan.kind == drills::Kind::tray_check) {
         if (!drills::tray_check::result(state).is_seen_through)
             next.emplace_back("Next: the drill itself, on this very tray.");
+        return next;
+    }
+    if (drills::is_fixed(state.plan)) {
+        next.emplace_back("This drill is not in the window yet: it is shown here as the journal tells it.");
         return next;
     }
     if (is_below_ladder(found))

@@ -96,6 +96,37 @@ inline drills::Plan quick_look_plan(drills::Blinding blinding, std::size_t cups 
     return plan;
 }
 
+/// Clear cups of three substances, two rungs each.
+inline drills::Plan naming_plan(drills::Blinding blinding, std::size_t cups = 24) {
+    drills::Plan plan = recognition_plan(blinding, cups);
+    plan.kind = drills::Kind::naming;
+    const auto clear = [](solution::MixedLadder& ladder) {
+        ladder.levels.erase(ladder.levels.begin(), ladder.levels.end() - 2);
+    };
+    plan.substance.asked_for = "acid";
+    clear(plan.ladder);
+    for (drills::Line& other : plan.others) clear(other.ladder);
+    return plan;
+}
+
+/// One seat of a class for a plan whose cups are drawn beforehand.
+inline drills::Plan seated(drills::Plan plan, drills::classroom::Task task) {
+    drills::classroom::ClassPlan of_class;
+    of_class.people = 12;
+    of_class.drills.resize(1);
+    drills::classroom::ClassDrill& drill = of_class.drills[0];
+    drill.name = "drill 1";
+    drill.task = task;
+    drill.choices = {"one", "the other"};
+    for (const drills::Held& held : drills::every_cup(plan))
+        drill.samples.push_back({drills::bottle_of(plan, held), "a rung", 0.0, 2});
+    const auto service = drills::classroom::design(of_class, Seed{2026});
+    plan.blinding = drills::Blinding::class_service;
+    plan.seat = drills::seat_at(service, 0, 4, plan);
+    plan.most_presentations = plan.seat->settings.size();
+    return plan;
+}
+
 inline std::vector<NamedPlan> every_plan() {
     using drills::Blinding;
     return {{"detection served", usual_plan(Blinding::served)},
@@ -110,7 +141,10 @@ inline std::vector<NamedPlan> every_plan() {
             {"difference on a tray", difference_plan(Blinding::shuffled_tray)},
             {"nose served", nose_plan(Blinding::served)},
             {"nose on a tray", nose_plan(Blinding::shuffled_tray)},
-            {"tray check", tray_check_plan()}};
+            {"tray check", tray_check_plan()},
+            {"naming served", naming_plan(Blinding::served)},
+            {"naming with a sealed key", naming_plan(Blinding::sealed_key)},
+            {"naming, class", seated(naming_plan(Blinding::served), drills::classroom::Task::naming)}};
 }
 
 /// Somebody for this drill, drawn from what it assumes.
@@ -143,12 +177,25 @@ struct Kept {
     State again() const { return record::read(drill, entries); }
 };
 
+/// An answer to any question, another one for every number.
+inline Answer answer_to(const Question& question, std::size_t cups, std::size_t number) {
+    Answer answer{number % std::max<std::size_t>(question.choices.size(), 1), Certainty::leaning,
+                  minute(number)};
+    if (question.asks_order)
+        for (std::size_t i = 0; i < cups; ++i) answer.order.push_back((i + number) % cups);
+    if (question.mark) answer.mark = static_cast<double>(number * 37 % 1010) / 10.0;
+    if (!question.places.empty()) answer.places = {number % question.places.size()};
+    if (question.most_seconds > 0) answer.seconds = 0.7 + static_cast<double>(number * 7 % 30);
+    if (!question.words.empty() && number % 2 == 0) answer.words = {number % question.words.size()};
+    return answer;
+}
+
 /// One step: an answer and, apart from it, what is read in after it.
 inline State one_step(State drill, std::size_t number) {
     const Step step = next_after_rest(drill);
     if (std::holds_alternative<Serve>(step)) {
-        const std::size_t choices = std::get<Serve>(step).question.choices.size();
-        return lock(std::move(drill), {number % choices, Certainty::leaning, minute(number)});
+        const Answer answer = answer_to(std::get<Serve>(step).question, cups_together(drill.plan), number);
+        return lock(std::move(drill), answer);
     }
     REQUIRE(std::holds_alternative<Reveal>(step));
     if (drill.plan.blinding != Blinding::sealed_key)
@@ -156,6 +203,14 @@ inline State one_step(State drill, std::size_t number) {
     const auto list = sealed_key::pour_list(drill.plan);
     for (std::size_t offset = 0;; ++offset) {  // the next mark of which there is one left
         const std::size_t mark = (number * 5 + offset) % list.size();
+        if (is_set(drill.plan)) {
+            const auto& held = drill.trials[std::get<Reveal>(step).number].held;
+            const bool is_there = std::any_of(held.begin(), held.end(), [&](const auto& one) {
+                return one && one->level == list[mark].level;
+            });
+            if (is_there) continue;
+            return reveal(std::move(drill), mark, minute(number));
+        }
         const auto seen = std::count_if(drill.trials.begin(), drill.trials.end(), [&](const Trial& trial) {
             return trial.is_done() && trial.series == list[mark].series && trial.level == list[mark].level &&
                    trial.is_blank == list[mark].is_blank;

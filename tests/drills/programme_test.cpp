@@ -29,7 +29,7 @@ TEST_CASE("every programme that is shipped fits cups, minutes and every cap at i
                 budget.worst.ethanol.value, " g, tannin ", budget.worst.tannin.value, " g, acid cups ",
                 budget.worst.acid_cups);
         CHECK(budget.cups > 0);
-        CHECK(bench_demand(programme).size() >= 1);
+        CHECK(bench_demand(programme, shipped()).size() >= 1);
     }
     CHECK(budget_of(shipped().programme("check_up"), shipped()).minutes <= 20);
 }
@@ -60,7 +60,7 @@ TEST_CASE("a programme with alcohol is refused to who ticked a reason, and the o
 }
 
 TEST_CASE("one bench sheet supplies a ladder that several drills share") {
-    const auto demand = bench_demand(shipped().programme("acid_and_sugar"));
+    const auto demand = bench_demand(shipped().programme("acid_and_sugar"), shipped());
     REQUIRE(demand.size() == 3);
     CHECK(demand[0].ladder == "tartaric_acid_first");
     CHECK(demand[0].demand.presentations == 8 + 5);

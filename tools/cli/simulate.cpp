@@ -86,20 +86,6 @@ simulate::Truth read_truth(const std::string& file) {
     return truth;
 }
 
-/// The ladder as if mixed on target, with bottles A, B, C … and what a good kitchen leaves uncertain.
-solution::MixedLadder ladder_of(const solution::Ladder& ladder, const Options& options) {
-    constexpr double stock_share = 0.6;  // portions of each rung, of the presentations
-    const int usual = static_cast<int>(std::ceil(stock_share * static_cast<double>(options.presentations)));
-    solution::MixedLadder mixed{ladder.substance(), "water", ladder.scale(), {}};
-    for (std::size_t i = 0; i < ladder.size(); ++i) {
-        const std::string letter(1, static_cast<char>('A' + static_cast<int>(i % 26)));
-        mixed.levels.push_back({ladder.targets()[i], ladder.targets()[i], options.u_own_rel,
-                                options.u_shared_rel, i < 26 ? letter : letter + letter,
-                                options.portions > 0 ? options.portions : usual + 1});
-    }
-    return mixed;
-}
-
 /// "recognition:sucrose_first,tartaric_acid_first" in two parts; a bare ladder is detection.
 struct DrillId {
     drills::Kind kind = drills::Kind::detection;
@@ -135,12 +121,30 @@ drills::Blinding blinding_of(const std::string& name) {
     return name == "served" ? drills::Blinding::served : drills::Blinding::shuffled_tray;
 }
 
+/// The ladder as if mixed on target, with bottles A, B, C … and what a good kitchen leaves uncertain.
+solution::MixedLadder ladder_of(const solution::Ladder& ladder, const DrillId& id, const Options& options) {
+    constexpr double stock_share = 0.6;  // portions of each rung, of the presentations
+    const int usual =
+        drills::is_fixed(id.kind)
+            ? drills::portions_needed(id.kind, blinding_of(options.blinding), options.presentations,
+                                      id.ladders.size(), ladder.size())
+            : static_cast<int>(std::ceil(stock_share * static_cast<double>(options.presentations)));
+    solution::MixedLadder mixed{ladder.substance(), "water", ladder.scale(), {}};
+    for (std::size_t i = 0; i < ladder.size(); ++i) {
+        const std::string letter(1, static_cast<char>('A' + static_cast<int>(i % 26)));
+        mixed.levels.push_back({ladder.targets()[i], ladder.targets()[i], options.u_own_rel,
+                                options.u_shared_rel, i < 26 ? letter : letter + letter,
+                                options.portions > 0 ? options.portions : usual + 1});
+    }
+    return mixed;
+}
+
 /// Bottles of several ladders bear letters of their own.
 std::vector<solution::MixedLadder> ladders_of(const content::Content& content, const DrillId& id,
                                               const Options& options) {
     std::vector<solution::MixedLadder> ladders;
     for (const std::string& name : id.ladders) {
-        ladders.push_back(ladder_of(content.ladder(name), options));
+        ladders.push_back(ladder_of(content.ladder(name), id, options));
         if (ladders.size() > 1)
             for (solution::MixedLevel& level : ladders.back().levels)
                 level.bottle += std::to_string(ladders.size());
@@ -192,6 +196,12 @@ void show(const Common& common, const Options& options, const simulate::DrillFig
             json["ratio_bias_log10"] = figure(*found.ratio_bias_log10);
             json["ratio_coverage_95"] = figure(*found.ratio_coverage_95);
         }
+        for (const auto& [name, one] : found.measured)
+            json["measures"][name] = {{"bias", one.bias.value},
+                                      {"bias_standard_error", one.bias.standard_error},
+                                      {"bias_in", one.by_ratio ? "log10 units" : "its own unit"},
+                                      {"coverage_95", one.coverage_95.value},
+                                      {"coverage_95_standard_error", one.coverage_95.standard_error}};
         for (const auto& [name, share] : found.warned)
             json["warned"][name] = {{"share", share.value}, {"standard_error", share.standard_error}};
         for (const auto& [why, share] : found.ended) json["ended"][why] = share.value;
@@ -203,10 +213,16 @@ void show(const Common& common, const Options& options, const simulate::DrillFig
     };
     say(std::to_string(options.assessors) + " simulated assessors through " + options.drill + ", seed " +
         std::to_string(options.seed));
-    line("error of the threshold (RMSE, log10 units)", found.rmse_log10, 3);
-    line("bias (log10 units)", found.bias_log10, 3);
-    line("claimed standard deviation (log10 units)", found.claimed_sd_log10, 3);
-    line("share of 95 % intervals that hold the truth", found.coverage_95, 3);
+    for (const auto& [name, one] : found.measured) {
+        line("bias of " + name + (one.by_ratio ? " (log10 units)" : ""), one.bias, 3);
+        line("share of its 95 % intervals that hold the truth", one.coverage_95, 3);
+    }
+    if (found.measured.empty()) {
+        line("error of the threshold (RMSE, log10 units)", found.rmse_log10, 3);
+        line("bias (log10 units)", found.bias_log10, 3);
+        line("claimed standard deviation (log10 units)", found.claimed_sd_log10, 3);
+        line("share of 95 % intervals that hold the truth", found.coverage_95, 3);
+    }
     if (found.ratio_coverage_95) {
         line("bias of closed over open (log10 units)", *found.ratio_bias_log10, 3);
         line("share of its 95 % intervals that hold the truth", *found.ratio_coverage_95, 3);
@@ -241,7 +257,7 @@ void add_simulate(CLI::App& app, const Common& common) {
     verb->add_option(
             "--drill", options->drill,
             "a drill by the ids of its ladders in content: sucrose_first, quick_look:sucrose_first, nose:…, "
-            "difference:…, recognition:sucrose_first,sodium_chloride_first")
+            "difference:…, recognition:sucrose_first,sodium_chloride_first, naming:…,…")
         ->required();
     verb->add_option("--assessors", options->assessors, "how many (default 1000)")
         ->check(CLI::Range(1, 1'000'000));

@@ -27,6 +27,12 @@ struct Found {
     std::size_t cups{};
     std::set<threshold::Warning::Kind> warned;
     std::string ended;
+    struct Measure {
+        double error{};
+        bool held{};
+        bool by_ratio{};
+    };
+    std::map<std::string, Measure> measures;
 };
 
 solution::MixedLadder as_really_off(solution::MixedLadder ladder, const Truth& truth) {
@@ -41,6 +47,7 @@ drills::Assessor assessor_of(const DrillRun& run, const drills::Habits& habits, 
     const Truth& truth = run.truth;
     Random traits{derived(own, 0)};
     drills::Assessor assessor = drills::drawn_assessor(run.plan, traits);
+    if (!truth.mixing_errors) assessor.bottles.clear();
     Random spread{derived(own, 1)};
     const double z = spread.normal();
     const double share = spread.uniform();
@@ -82,6 +89,7 @@ std::string kind_of_end(const std::string& why) {
 /// What the thresholds of a finding should have been, in their order.
 std::vector<double> targets_of(const DrillRun& run, const drills::Assessor& assessor,
                                const drills::State& drill) {
+    if (drills::is_fixed(run.plan)) return {};
     const auto after_first = static_cast<double>(drill.trials.empty() ? 0 : drill.trials.size() - 1);
     const double tired = 0.5 * run.truth.fatigue_log10 * after_first;
     std::vector<double> targets{assessor.truth.theta_log10 + tired};
@@ -104,6 +112,17 @@ void compare(const drills::Finding& finding, const std::vector<double>& targets,
     found.rms_error = std::sqrt(square);
 }
 
+void compare_measures(const drills::Finding& finding, const std::map<std::string, double>& truths,
+                      Found& found) {
+    for (const drills::Finding::Measure& one : finding.measures) {
+        const auto truth = truths.find(one.name);
+        if (truth == truths.end()) continue;
+        const double error = one.by_ratio ? std::log10(one.value / truth->second) : one.value - truth->second;
+        found.measures[one.name] = {error, one.lower <= truth->second && truth->second <= one.upper,
+                                    one.by_ratio};
+    }
+}
+
 drills::State tasted(const DrillRun& run, const drills::Assessor& assessor, Seed own) {
     Random luck{derived(own, 3)};
     constexpr std::int64_t ms_per_second = 1000;
@@ -122,9 +141,12 @@ Found one_drill(const DrillRun& run, const drills::Habits& habits, std::size_t i
     const drills::Assessor assessor = assessor_of(run, habits, own);
     const drills::State drill = tasted(run, assessor, own);
     const drills::Finding finding = drills::finding(drill);
-    const std::vector<double> targets = targets_of(run, assessor, drill);
     Found found;
-    compare(finding, targets, found);
+    const std::vector<double> targets = targets_of(run, assessor, drill);
+    if (drills::is_fixed(run.plan))
+        compare_measures(finding, drills::truths_of(run.plan, assessor.senses), found);
+    else
+        compare(finding, targets, found);
     if (run.plan.kind == drills::Kind::nose) {
         const drills::Finding::Measure& ratio = finding.measures.front();
         const double truth = targets[1] - targets[0];
@@ -203,6 +225,16 @@ DrillFigures run_drill(const DrillRun& run) {
     if (run.plan.kind == drills::Kind::nose) {
         figures.ratio_bias_log10 = mean_over(all, [](const Found& one) { return one.ratio_error; });
         figures.ratio_coverage_95 = mean_over(all, [](const Found& one) { return one.ratio_held ? 1 : 0; });
+    }
+    for (const auto& [name, first] : all.front().measures) {
+        std::vector<double> measure_errors;
+        std::vector<double> held;
+        for (const Found& one : all)
+            if (const auto found = one.measures.find(name); found != one.measures.end()) {
+                measure_errors.push_back(found->second.error);
+                held.push_back(found->second.held ? 1.0 : 0.0);
+            }
+        figures.measured[name] = {mean_of(measure_errors), mean_of(held), first.by_ratio};
     }
     figures.claimed_sd_log10 = mean_over(all, [](const Found& one) { return one.sd; });
     figures.presentations = mean_over(all, [](const Found& one) { return one.presentations; });

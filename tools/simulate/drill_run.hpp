@@ -57,6 +57,14 @@ struct DrillFigures {
     /// Nose closed over open: of the logarithm of the ratio.
     std::optional<Figure> ratio_bias_log10;
     std::optional<Figure> ratio_coverage_95;
+    /// Drills whose cups are drawn beforehand give no threshold; what they measure, by its name. Bias in
+    /// log10 units where half and double are equally far.
+    struct Measured {
+        Figure bias;
+        Figure coverage_95;
+        bool by_ratio = false;
+    };
+    std::map<std::string, Measured> measured;
     std::map<std::string, Figure> warned;  ///< share of assessors, by kind of warning
     std::map<std::string, Figure> ended;   ///< share of assessors, by why the drill ended
 };

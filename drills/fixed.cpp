@@ -1,0 +1,118 @@
+// Nothing that is answered changes what comes next, so a sitting can be laid out beforehand and nothing can
+// be learnt from the way it goes. Cards are used up in their order: the first whose letter no answer bears.
+
+#include "drills/fixed.hpp"
+
+#include "drills/blinding/served.hpp"
+#include "drills/classroom/williams.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+namespace sipladder::drills::fixed {
+
+namespace {
+
+enum Use : std::uint64_t {
+    order_use = 50'000,
+    letters_use,
+    codes_use
+};  // away from those of drills/blinding
+
+/// As even as can be, what is left over going to the middle.
+std::vector<std::size_t> shared_out(std::size_t parts, std::size_t cups) {
+    std::vector<std::size_t> counts(parts, cups / parts);
+    const std::size_t more = cups % parts;
+    for (std::size_t i = 0; i < more; ++i) ++counts[(parts - more) / 2 + i];
+    return counts;
+}
+
+sealed_key::Identity identity_of(const Plan& plan, const Held& held, std::size_t poured) {
+    return {bottle_of(plan, held), held.series, held.level, held.is_blank, static_cast<int>(poured)};
+}
+
+std::vector<Held> singles_in_order(const Plan& plan, Random random) {
+    std::vector<Held> cups;
+    for (const auto& one : shares(plan, plan.most_presentations))
+        cups.insert(cups.end(), static_cast<std::size_t>(one.poured), {one.series, one.level, one.is_blank});
+    random.shuffle(cups);
+    return cups;
+}
+
+std::vector<std::vector<Held>> sets_in_order(const Plan& plan, Random random) {
+    auto orders = classroom::williams_orders(plan.ladder.levels.size());
+    random.shuffle(orders);
+    std::vector<std::vector<Held>> sets;
+    for (std::size_t i = 0; i < plan.most_presentations; ++i) {
+        sets.emplace_back();
+        for (const std::size_t level : orders[i % orders.size()]) sets.back().push_back({0, level, false});
+    }
+    return sets;
+}
+
+}  // namespace
+
+std::vector<sealed_key::Identity> shares(const Plan& plan, std::size_t presentations) {
+    std::vector<sealed_key::Identity> list;
+    const bool has_blanks = rules_of(plan.kind).has_blanks;
+    if (is_set(plan)) {
+        for (std::size_t level = 0; level < plan.ladder.levels.size(); ++level)
+            list.push_back(identity_of(plan, {0, level, false}, presentations));
+        return list;
+    }
+    const std::size_t lines = line_count(plan);
+    // Several substances: the blanks are one more of them. One: they are one more rung.
+    const std::size_t parts = lines > 1 ? lines : plan.ladder.levels.size();
+    std::vector<std::size_t> counts = shared_out(parts + (has_blanks ? 1 : 0), presentations);
+    const std::size_t blanks = has_blanks ? counts.back() : 0;
+    for (std::size_t line = 0; line < lines; ++line) {
+        const std::size_t rungs = ladder_of(plan, line).levels.size();
+        const std::vector<std::size_t> of_rungs =
+            lines > 1 ? shared_out(rungs, counts[line])
+                      : std::vector<std::size_t>(counts.begin(),
+                                                 counts.begin() + static_cast<std::ptrdiff_t>(rungs));
+        for (std::size_t level = 0; level < rungs; ++level)
+            list.push_back(identity_of(plan, {line, level, false}, of_rungs[level]));
+    }
+    if (has_blanks) list.push_back(identity_of(plan, {0, 0, true}, blanks));
+    return list;
+}
+
+std::vector<Card> cards(const Plan& plan, Seed seed) {
+    const std::size_t together = cups_together(plan);
+    std::vector<std::vector<Held>> held;
+    if (is_set(plan))
+        held = sets_in_order(plan, Random(derived(seed, order_use)));
+    else
+        for (const Held& one : singles_in_order(plan, Random(derived(seed, order_use))))
+            held.push_back({one});
+    const auto letters = served::letters(Random(derived(seed, letters_use)), held.size());
+    Random coding(derived(seed, codes_use));
+    const auto codes = blind_codes(coding, together * held.size());
+    std::vector<Card> all;
+    for (std::size_t i = 0; i < held.size(); ++i) {
+        const auto first = codes.begin() + static_cast<std::ptrdiff_t>(together * i);
+        all.push_back(
+            {letters[i], {first, first + static_cast<std::ptrdiff_t>(together)}, std::move(held[i])});
+    }
+    return all;
+}
+
+void check(const Plan& plan, Problems& problems) {
+    problems.want(plan.blinding != Blinding::shuffled_tray, "blinding",
+                  "lets the taster know which bottle it is", "a helper pours, a sealed key, or a class");
+    problems.want(plan.order == Order::adaptive, "order", "is ascending", "cups in an order that is drawn");
+    problems.want(plan.stop_sd_log10 == 0.0, "stop SD", "is set", "0: all the cups are wanted");
+    const std::size_t cups = cups_together(plan) * plan.most_presentations;
+    problems.want(cups <= most_blind_codes, "cups", "are " + std::to_string(cups),
+                  "at most " + std::to_string(most_blind_codes) + ", the codes there are");
+}
+
+std::vector<Trial> done(const State& drill) {
+    std::vector<Trial> trials;
+    std::copy_if(drill.trials.begin(), drill.trials.end(), std::back_inserter(trials),
+                 [](const Trial& trial) { return trial.is_done(); });
+    return trials;
+}
+
+}  // namespace sipladder::drills::fixed
