@@ -1,5 +1,9 @@
+// What a sitting has to have in bottles follows from its drills one by one: each says how often a rung may be
+// asked for, and what one bottle has to supply is the sum.
+
 #include "drills/programme.hpp"
 
+#include "drills/blinding/sealed_key.hpp"
 #include "drills/pacing.hpp"
 #include "drills/rules.hpp"
 
@@ -24,36 +28,170 @@ Kind kind_of(const std::string& name) {
     throw Refused("drill", "is a \"" + name + "\"", "one that this program knows");
 }
 
-/// A ladder as if mixed on target, enough for the whole programme, bottles lettered on from `first`.
-solution::MixedLadder on_target(const content::Content& content, const BenchDemand& demand,
-                                std::size_t first) {
-    const solution::Ladder& ladder = content.ladder(demand.ladder);
-    const auto portions = static_cast<int>(std::ceil(
-                              portions_share * static_cast<double>(demand.demand.presentations) - 1e-9)) +
-                          1;
-    solution::MixedLadder mixed{ladder.substance(), demand.base, ladder.scale(), {}};
-    for (const double target : ladder.targets()) {
-        const std::string bottle(1, static_cast<char>('A' + static_cast<int>(first % 26)));
-        mixed.levels.push_back({target, target, 0.0, 0.0, bottle + std::to_string(first / 26 + 1), portions});
-        ++first;
-    }
+/// Bottles are named by number here: the letters are drawn with the plan of the mix.
+solution::MixedLadder on_target(const solution::Ladder& ladder, const std::string& base, int portions,
+                                std::size_t& bottles) {
+    solution::MixedLadder mixed{ladder.substance(), base, ladder.scale(), {}};
+    for (const double target : ladder.targets())
+        mixed.levels.push_back({target, target, 0.0, 0.0, "bottle " + std::to_string(++bottles), portions});
     return mixed;
 }
 
-std::vector<solution::MixedLadder> all_on_target(const content::Programme& programme,
-                                                 const content::Content& content) {
+/// Cups of a drill of which what is left over cannot be served again: known ones too.
+std::size_t cups_of(const Plan& plan) {
+    const std::size_t fillings = rules_of(plan.kind).tastes ? plan.most_presentations : 1;
+    return fillings * cups_together(plan) + known_cups(plan);
+}
+
+Plan plan_of(const WantedSitting& sitting, const WantedDrill& drill, const content::Content& content,
+             const std::vector<solution::MixedLadder>& mixed, const safety::Intake& today,
+             const safety::Intake& in_sitting) {
+    std::vector<solution::MixedLadder> ladders;
+    for (const std::size_t at : drill.ladders) ladders.push_back(mixed.at(at));
+    DrillOptions options;
+    options.blinding = drill.blinding;
+    options.presentations = drill.presentations;
+    options.cup = sitting.cup;
+    options.order = drill.order;
+    return drill_plan(content, drill.kind, ladders, options, today, in_sitting);
+}
+
+/// Portions of each rung of one line that a drill may pour, the known clear cup left out.
+std::vector<std::size_t> poured_of(const Plan& plan, std::size_t line) {
+    const std::size_t rungs = ladder_of(plan, line).levels.size();
+    std::vector<std::size_t> poured(rungs, 0);
+    if (!rules_of(plan.kind).tastes) {  // the tray is filled once, from the strongest
+        poured.back() = 1;
+        return poured;
+    }
+    const std::size_t lines = line_count(plan);
+    if (is_fixed(plan)) {
+        std::fill(poured.begin(), poured.end(),
+                  static_cast<std::size_t>(
+                      portions_needed(plan.kind, plan.blinding, plan.most_presentations, lines, rungs)));
+        return poured;
+    }
+    if (plan.blinding == Blinding::sealed_key) {
+        for (const sealed_key::Identity& one : sealed_key::pour_list(plan))
+            if (!one.is_blank && line_of_series(plan, one.series) == line)
+                poured[one.level] = static_cast<std::size_t>(one.poured);
+        return poured;
+    }
+    const std::size_t of_line = (plan.most_presentations + lines - 1) / lines;
+    const double share = plan.order == Order::ascending ? 1.0 / static_cast<double>(rungs) : portions_share;
+    const auto each = static_cast<std::size_t>(std::ceil(share * static_cast<double>(of_line) - 1e-9));
+    std::fill(poured.begin(), poured.end(), each);
+    return poured;
+}
+
+/// Cups of the base alone.
+std::size_t blanks_of(const Plan& plan) {
+    if (!beside_bottle(plan).empty() || is_set(plan)) return 0;
+    const std::size_t known = rules_of(plan.kind).tastes ? 1 : 0;
+    const std::size_t together = cups_together(plan);
+    if (together > 1) return (together - 1) * (known == 0 ? 1 : plan.most_presentations) + known;
+    if (!rules_of(plan.kind).has_blanks) return known;
+    if (plan.blinding == Blinding::sealed_key)
+        for (const sealed_key::Identity& one : sealed_key::pour_list(plan))
+            if (one.is_blank) return static_cast<std::size_t>(one.poured) + known;
+    return (plan.most_presentations + 1) / 2 + known;  // a third are meant to be, drawn one by one
+}
+
+void add_demand(const WantedSitting& sitting, const WantedDrill& drill, const Plan& plan,
+                std::vector<solution::Demand>& all) {
+    for (std::size_t line = 0; line < drill.ladders.size(); ++line) {
+        const std::size_t at = drill.ladders[line];
+        solution::Demand& demand = all[at];
+        std::vector<std::size_t> poured = poured_of(plan, line);
+        const std::size_t rungs = sitting.ladders[at].size();
+        // The pedestal is the ladder's own weakest rung, in every cup beside and in the known one.
+        if (poured.size() < rungs) poured.insert(poured.begin(), plan.most_presentations + 1);
+        if (rules_of(plan.kind).tastes) ++poured.back();  // the known clear cup
+        for (std::size_t rung = 0; rung < rungs; ++rung) demand.of_rung[rung] += poured[rung];
+        if (line == 0) *demand.blanks += blanks_of(plan);
+        if (rules_of(plan.kind).tastes)
+            demand.presentations +=
+                (plan.most_presentations + drill.ladders.size() - 1) / drill.ladders.size();
+        demand.cups_per_presentation = std::max(demand.cups_per_presentation, cups_together(plan));
+    }
+}
+
+}  // namespace
+
+WantedSitting sitting_of(const content::Programme& programme, const content::Content& content) {
+    WantedSitting sitting{.name = "programme " + programme.id,
+                          .drills = {},
+                          .ladders = {},
+                          .base = programme.base,
+                          .cup = programme.cup,
+                          .most_minutes = programme.most_minutes};
+    std::vector<std::string> ids;
+    for (const content::ProgrammeDrill& drill : programme.drills) {
+        WantedDrill wanted{.kind = kind_of(drill.kind),
+                           .blinding = blinding_of(drill.blinding),
+                           .presentations = drill.presentations,
+                           .ladders = {}};
+        for (const std::string& id : drill.ladders) {
+            const auto there = std::find(ids.begin(), ids.end(), id);
+            wanted.ladders.push_back(static_cast<std::size_t>(there - ids.begin()));
+            if (there != ids.end()) continue;
+            ids.push_back(id);
+            sitting.ladders.push_back(content.ladder(id));
+        }
+        sitting.drills.push_back(std::move(wanted));
+    }
+    return sitting;
+}
+
+std::vector<solution::MixedLadder> on_target(const WantedSitting& sitting) {
+    std::size_t most = 1;
+    for (const WantedDrill& drill : sitting.drills) most += drill.presentations + 1;
     std::vector<solution::MixedLadder> mixed;
     std::size_t bottles = 0;
-    for (const BenchDemand& demand : bench_demand(programme, content)) {
-        mixed.push_back(on_target(content, demand, bottles));
-        bottles += mixed.back().levels.size();
-    }
+    for (const solution::Ladder& ladder : sitting.ladders)
+        mixed.push_back(on_target(ladder, sitting.base, static_cast<int>(most), bottles));
     return mixed;
+}
+
+std::vector<Plan> plans_of(const WantedSitting& sitting, const content::Content& content,
+                           const std::vector<solution::MixedLadder>& mixed,
+                           const safety::Intake& taken_today) {
+    std::vector<Plan> plans;
+    safety::Intake today = taken_today;
+    safety::Intake in_sitting;
+    for (const WantedDrill& drill : sitting.drills) {
+        plans.push_back(plan_of(sitting, drill, content, mixed, today, in_sitting));
+        const safety::Intake worst = worst_intake(plans.back());
+        today += worst;
+        in_sitting += worst;
+    }
+    return plans;
+}
+
+std::vector<solution::Demand> demands_of(const WantedSitting& sitting, const content::Content& content) {
+    std::vector<solution::Demand> all;
+    for (const solution::Ladder& ladder : sitting.ladders) {
+        solution::Demand demand;
+        demand.presentations = 0;
+        demand.cups_per_presentation = 1;
+        demand.cup = sitting.cup;
+        demand.portions_share = portions_share;
+        demand.of_rung.assign(ladder.size(), 0);
+        demand.blanks = 0;
+        all.push_back(std::move(demand));
+    }
+    const std::vector<Plan> plans = plans_of(sitting, content, on_target(sitting));
+    for (std::size_t i = 0; i < plans.size(); ++i) add_demand(sitting, sitting.drills[i], plans[i], all);
+    for (solution::Demand& demand : all) {
+        demand.presentations = std::max<std::size_t>(demand.presentations, 1);
+        for (std::size_t& portions : demand.of_rung) portions = std::max<std::size_t>(portions, 1);
+    }
+    return all;
 }
 
 int minutes_of(const Plan& plan) {
     constexpr int looking_s = 30;    // judgement: spin, look, sniff
-    constexpr int answering_s = 30;  // judgement; with three cups two minutes in all, as for a single drill
+    constexpr int answering_s = 30;  // judgement; with three cups two minutes in all
     constexpr int each_cup_s = 30;
     const auto n = static_cast<int>(plan.most_presentations);
     if (!rules_of(plan.kind).tastes) return (n * looking_s + 59) / 60;
@@ -61,79 +199,6 @@ int minutes_of(const Plan& plan) {
         static_cast<int>(pacing::rest_after(plan, ladder_of(plan, 0).levels.size() - 1).count());
     const int each = answering_s + each_cup_s * static_cast<int>(cups_together(plan)) + rest;
     return (n * each + 59) / 60;
-}
-
-std::size_t cups_of(const Plan& plan) {
-    const std::size_t fillings = rules_of(plan.kind).tastes ? plan.most_presentations : 1;
-    return fillings * cups_together(plan) + known_cups(plan);
-}
-
-/// Presentations of which `portions_share` is what each rung of a ladder has to have.
-std::size_t share_of(const content::ProgrammeDrill& drill, std::size_t rungs) {
-    const Kind kind = kind_of(drill.kind);
-    const std::size_t lines = drill.ladders.size();
-    if (rules_of(kind).is_fixed) {
-        const int portions =
-            portions_needed(kind, blinding_of(drill.blinding), drill.presentations, lines, rungs);
-        return static_cast<std::size_t>(std::ceil(portions / portions_share - 1e-9));
-    }
-    // A substance among several gets its share; a tray that is not tasted from is filled once.
-    return rules_of(kind).tastes ? (drill.presentations + lines - 1) / lines : 1;
-}
-
-}  // namespace
-
-std::vector<Plan> plans_of(const content::Programme& programme, const content::Content& content,
-                           const std::vector<solution::MixedLadder>& mixed,
-                           const safety::Intake& taken_today) {
-    std::vector<Plan> plans;
-    safety::Intake today = taken_today;
-    safety::Intake sitting;
-    for (const content::ProgrammeDrill& drill : programme.drills) {
-        std::vector<solution::MixedLadder> ladders;
-        for (const std::string& id : drill.ladders) {
-            const std::string& substance = content.ladder(id).substance();
-            const auto found = std::find_if(mixed.begin(), mixed.end(), [&](const auto& ladder) {
-                return ladder.substance == substance;
-            });
-            if (found == mixed.end())
-                throw Refused(programme.name, "needs " + id + ", which is not mixed", "mix it first");
-            ladders.push_back(*found);
-        }
-        DrillOptions options;
-        options.blinding = blinding_of(drill.blinding);
-        options.presentations = drill.presentations;
-        options.cup = programme.cup;
-        plans.push_back(drill_plan(content, kind_of(drill.kind), ladders, options, today, sitting));
-        const safety::Intake worst = worst_intake(plans.back());
-        today += worst;
-        sitting += worst;
-    }
-    return plans;
-}
-
-std::vector<BenchDemand> bench_demand(const content::Programme& programme, const content::Content& content) {
-    std::vector<BenchDemand> all;
-    for (const content::ProgrammeDrill& drill : programme.drills) {
-        const Rules& rules = rules_of(kind_of(drill.kind));
-        for (const std::string& id : drill.ladders) {
-            const std::size_t share = share_of(drill, content.ladder(id).size());
-            auto there = std::find_if(all.begin(), all.end(),
-                                      [&](const BenchDemand& one) { return one.ladder == id; });
-            if (there == all.end()) {
-                all.push_back({id, programme.base, {}});
-                there = all.end() - 1;
-                there->demand.presentations = 0;
-                there->demand.cups_per_presentation = 1;
-                there->demand.cup = programme.cup;
-                there->demand.portions_share = portions_share;
-            }
-            there->demand.presentations += share;
-            there->demand.cups_per_presentation =
-                std::max({there->demand.cups_per_presentation, rules.cups_together, std::size_t{1}});
-        }
-    }
-    return all;
 }
 
 Budget budget_of(std::span<const Plan> plans) {
@@ -147,31 +212,48 @@ Budget budget_of(std::span<const Plan> plans) {
 }
 
 Budget budget_of(const content::Programme& programme, const content::Content& content) {
-    return budget_of(plans_of(programme, content, all_on_target(programme, content)));
+    const WantedSitting sitting = sitting_of(programme, content);
+    return budget_of(plans_of(sitting, content, on_target(sitting)));
 }
 
-std::vector<Problem> problems_of(const content::Programme& programme, const content::Content& content,
+std::vector<Problem> problems_of(const WantedSitting& sitting, const content::Content& content,
+                                 std::span<const Plan> plans,
                                  std::span<const std::string> no_ethanol_reasons) {
     std::vector<Problem> problems;
     const auto note = [&](const std::string& what, const std::string& right) {
-        problems.push_back({"programme " + programme.id, what, right});
+        problems.push_back({sitting.name, what, right});
     };
-    const std::vector<Plan> plans = plans_of(programme, content, all_on_target(programme, content));
     for (const Plan& plan : plans) try {
             begin(plan, Seed{}, no_ethanol_reasons);  // holds the worst case of the drills before it
         } catch (const Refused& refused) {
             for (const Problem& one : refused.problems()) note(one.where + " " + one.what, one.right);
         }
+    for (Problem& one : limits_crossed(sitting, content, plans)) problems.push_back(std::move(one));
+    return problems;
+}
+
+std::vector<Problem> limits_crossed(const WantedSitting& sitting, const content::Content& content,
+                                    std::span<const Plan> plans) {
+    std::vector<Problem> problems;
+    const auto note = [&](const std::string& what, const std::string& right) {
+        problems.push_back({sitting.name, what, right});
+    };
     const Budget budget = budget_of(plans);
     if (budget.cups > content.sitting.most_cups)
         note("takes " + std::to_string(budget.cups) + " cups",
              "at most " + std::to_string(content.sitting.most_cups) + " in one sitting");
-    const int minutes = programme.most_minutes > 0
-                            ? std::min(programme.most_minutes, content.sitting.most_minutes)
+    const int minutes = sitting.most_minutes > 0
+                            ? std::min(sitting.most_minutes, content.sitting.most_minutes)
                             : content.sitting.most_minutes;
     if (budget.minutes > minutes)
         note("takes " + std::to_string(budget.minutes) + " minutes", "at most " + std::to_string(minutes));
     return problems;
+}
+
+std::vector<Problem> problems_of(const content::Programme& programme, const content::Content& content,
+                                 std::span<const std::string> no_ethanol_reasons) {
+    const WantedSitting sitting = sitting_of(programme, content);
+    return problems_of(sitting, content, plans_of(sitting, content, on_target(sitting)), no_ethanol_reasons);
 }
 
 }  // namespace sipladder::drills

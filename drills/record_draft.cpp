@@ -36,9 +36,7 @@ std::map<std::string, std::string> texts_at(const journal::Fact& fact, const jso
     return texts;
 }
 
-}  // namespace
-
-std::string body_of(const MixDraft& draft) {
+json json_of(const MixDraft& draft) {
     json steps = json::array();
     for (const DraftStep& step : draft.steps)
         steps.push_back({{"number", step.number},
@@ -47,12 +45,16 @@ std::string body_of(const MixDraft& draft) {
                          {"reading", step.reading},
                          {"fate", step.fate},
                          {"left", step.left}});
-    return json{{"body", body_version}, {"form", draft.form}, {"steps", steps}, {"checks", draft.checks}}
-        .dump();
+    json body{{"body", body_version}, {"form", draft.form}, {"steps", steps}, {"checks", draft.checks}};
+    if (draft.beside.empty()) return body;
+    json beside = json::array();
+    for (const MixDraft& other : draft.beside) beside.push_back(json_of(other));
+    body["beside"] = std::move(beside);
+    body["place"] = draft.place;
+    return body;
 }
 
-MixDraft read_mix_draft(const journal::Fact& fact) {
-    const json read = json::parse(fact.body, nullptr, false);
+MixDraft draft_from(const journal::Fact& fact, const json& read) {
     if (!read.is_object() || read.value("body", json{}) != body_version)
         refuse(fact, "its body is not readable");
     MixDraft draft;
@@ -71,7 +73,24 @@ MixDraft read_mix_draft(const journal::Fact& fact) {
                                .fate = text_at(fact, step, "fate"),
                                .left = text_at(fact, step, "left")});
     }
+    const auto beside = read.find("beside");
+    if (beside == read.end()) return draft;
+    if (!beside->is_array() || !read.value("place", json{}).is_number_unsigned())
+        refuse(fact, "the ladders beside it are not readable");
+    for (const json& other : *beside) draft.beside.push_back(draft_from(fact, other));
+    draft.place = read.at("place").get<std::size_t>();
+    if (draft.place > draft.beside.size()) refuse(fact, "its place is not among its ladders");
     return draft;
+}
+
+}  // namespace
+
+std::string body_of(const MixDraft& draft) {
+    return json_of(draft).dump();
+}
+
+MixDraft read_mix_draft(const journal::Fact& fact) {
+    return draft_from(fact, json::parse(fact.body, nullptr, false));
 }
 
 }  // namespace sipladder::drills::record

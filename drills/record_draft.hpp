@@ -28,6 +28,8 @@ struct MixDraft {
     std::map<std::string, std::string> form;    ///< the choices that the plan rests on, as typed
     std::vector<DraftStep> steps;               ///< those of which something was said
     std::map<std::string, std::string> checks;  ///< what was read before tasting, by check
+    std::vector<MixDraft> beside{};             ///< of the other ladders of the same sitting, in order
+    std::size_t place = 0;                      ///< of this one among them
 
     bool operator==(const MixDraft&) const = default;
 };

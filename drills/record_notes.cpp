@@ -3,9 +3,14 @@
 
 #include "drills/record_notes.hpp"
 
+#include "drills/drill.hpp"
 #include "engine/problem.hpp"
 
 #include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <iterator>
+#include <utility>
 
 namespace sipladder::drills::record {
 
@@ -32,6 +37,40 @@ std::vector<std::string> texts(const json& object, const std::string& key, const
     }
     if (!is_good) throw Refused(where, "\"" + key + "\" is no list of texts", "a list of texts");
     return read;
+}
+
+constexpr std::pair<Blinding, const char*> blinding_names[] = {{Blinding::served, "served"},
+                                                               {Blinding::shuffled_tray, "shuffled_tray"},
+                                                               {Blinding::sealed_key, "sealed_key"},
+                                                               {Blinding::class_service, "class_service"}};
+
+std::string name_of_blinding(Blinding blinding) {
+    for (const auto& [one, name] : blinding_names)
+        if (one == blinding) return name;
+    SIPLADDER_EXPECT(false);
+    return {};
+}
+
+std::optional<PlannedDrill> planned_drill(const json& drill, const std::string& where) {
+    const auto text = [&](const char* key) {
+        const json value = drill.is_object() ? drill.value(key, json{}) : json{};
+        return value.is_string() ? value.get<std::string>() : std::string();
+    };
+    PlannedDrill planned;
+    const bool is_good = drill.is_object() && drill.value("presentations", json{}).is_number_unsigned() &&
+                         !text("kind").empty();
+    const auto kind = std::find_if(std::begin(every_kind), std::end(every_kind),
+                                   [&](Kind one) { return name_of(one) == text("kind"); });
+    const auto blinding = std::find_if(std::begin(blinding_names), std::end(blinding_names),
+                                       [&](const auto& one) { return one.second == text("blinding"); });
+    if (!is_good) throw Refused(where, "one of its drills is not readable", "a kind, presentations, mixes");
+    if (kind == std::end(every_kind) || blinding == std::end(blinding_names)) return std::nullopt;
+    planned.kind = *kind;
+    planned.blinding = blinding->first;
+    planned.order = text("order") == "ascending" ? Order::ascending : Order::adaptive;
+    planned.presentations = drill.at("presentations").get<std::size_t>();
+    for (const std::string& mix : texts(drill, "mixes", where)) planned.mixes.push_back(Uuid{mix});
+    return planned;
 }
 
 }  // namespace
@@ -74,6 +113,38 @@ Circumstances read_circumstances(const journal::Sitting& sitting) {
         told.temperature_degC = temperature->get<double>();
     }
     return told;
+}
+
+std::string body_of(const SittingPlan& plan) {
+    json drills = json::array();
+    for (const PlannedDrill& drill : plan.drills) {
+        json mixes = json::array();
+        for (const Uuid& mix : drill.mixes) mixes.push_back(mix.text);
+        drills.push_back({{"kind", name_of(drill.kind)},
+                          {"order", drill.order == Order::ascending ? "ascending" : "adaptive"},
+                          {"blinding", name_of_blinding(drill.blinding)},
+                          {"presentations", drill.presentations},
+                          {"mixes", std::move(mixes)}});
+    }
+    return json{{"body", body_version}, {"name", plan.name}, {"cup_mL", plan.cup.value}, {"drills", drills}}
+        .dump();
+}
+
+std::optional<SittingPlan> read_sitting_plan(const journal::Fact& fact) {
+    const std::string where = "journal row " + fact.id.text;
+    const json read = parsed(fact.body, where);
+    const json name = read.value("name", json{});
+    const json cup = read.value("cup_mL", json{});
+    const json drills = read.value("drills", json{});
+    if (!name.is_string() || !cup.is_number() || !drills.is_array())
+        throw Refused(where, "its name, cup or drills are not readable", "a text, a number, a list");
+    SittingPlan plan{.name = name.get<std::string>(), .cup = Millilitres{cup.get<double>()}, .drills = {}};
+    for (const json& drill : drills) {
+        auto planned = planned_drill(drill, where);
+        if (!planned) return std::nullopt;
+        plan.drills.push_back(std::move(*planned));
+    }
+    return plan;
 }
 
 std::string body_of_rest_cut(long seconds_left) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "drills/plan.hpp"
 #include "engine/journal/journal.hpp"
 
 #include <optional>
@@ -33,6 +34,28 @@ struct Circumstances {
 std::string body_of(const Circumstances& circumstances);
 /// @throws Refused naming the row whose body cannot be read
 Circumstances read_circumstances(const journal::Sitting& sitting);
+
+/// What a mix was made for: the drills of a sitting, in order (a fact of kind "sitting_plan").
+struct PlannedDrill {
+    Kind kind{};
+    Order order{};
+    Blinding blinding{};
+    std::size_t presentations{};
+    std::vector<Uuid> mixes;  ///< facts of kind "mix"
+
+    bool operator==(const PlannedDrill&) const = default;
+};
+struct SittingPlan {
+    std::string name;  ///< of the programme; empty: drills of one's own choice
+    Millilitres cup;
+    std::vector<PlannedDrill> drills;
+
+    bool operator==(const SittingPlan&) const = default;
+};
+std::string body_of(const SittingPlan& plan);
+/// Nothing where it names a drill that a later program knows.
+/// @throws Refused naming the row whose body cannot be read
+std::optional<SittingPlan> read_sitting_plan(const journal::Fact& fact);
 
 /// A rest that was cut short, knowingly.
 std::string body_of_rest_cut(long seconds_left);

@@ -5,6 +5,7 @@
 #include "drills/sheets/bench_words.hpp"
 #include "drills/sheets/blocks.hpp"
 #include "drills/sheets/page_flow.hpp"
+#include "engine/solution/provisions.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -17,6 +18,8 @@ namespace {
 
 using solution::MixPlan;
 using Rows = std::vector<std::vector<std::string>>;
+
+constexpr const char* read_cautions = "Read the cautions at the end of this sheet before you start.";
 
 struct Sheet {
     cairo_t* context;
@@ -39,8 +42,7 @@ void add_head(Sheet& sheet, const MixPlan& plan, const SheetInfo& info) {
     sheet.add_words(mix_summary(plan), {.size_pt = 10.5, .leading = 1.1}, 4.0);
     if (!plan.met && !plan.advice.empty())
         sheet.add_words(plan.advice, {.size_pt = 10.5, .bold = true, .leading = 1.1}, 6.0);
-    sheet.add_words("Read the cautions at the end of this sheet before you start.",
-                    {.size_pt = 10.5, .bold = true}, 6.0);
+    sheet.add_words(read_cautions, {.size_pt = 10.5, .bold = true}, 6.0);
     std::vector<Fact> list;
     if (!info.for_whom.empty()) list.push_back({"for", info.for_whom});
     list.push_back({"date", to_date(info.made)});
@@ -52,11 +54,39 @@ void add_head(Sheet& sheet, const MixPlan& plan, const SheetInfo& info) {
     sheet.add(rows);
 }
 
-void add_shopping(Sheet& sheet, const MixPlan& plan) {
-    if (plan.shopping.empty()) return;
+void add_sitting_head(Sheet& sheet, const std::vector<const MixPlan*>& plans, const SittingInfo& sitting) {
+    sheet.add_words("Bench sheet: " + sitting.name, {.size_pt = 19.0, .bold = true}, 0.0);
+    sheet.add_words(read_cautions, {.size_pt = 10.5, .bold = true}, 6.0);
+    std::vector<Fact> list;
+    if (!sitting.info.for_whom.empty()) list.push_back({"for", sitting.info.for_whom});
+    list.push_back({"date", to_date(sitting.info.made)});
+    list.push_back({"base, also for the blanks", base_text(plans.front()->request.base)});
+    list.push_back({"kitchen", plans.front()->request.equipment.name});
+    sheet.add(facts(sheet.context, list, sheet.width));
+    sheet.add_heading("The sitting, in order");
+    for (const std::string& drill : sitting.drills) sheet.add(dashed(sheet.context, drill, sheet.width));
+    const std::string costs = cost_text(sitting.info);
+    if (!costs.empty())
+        sheet.add_words("All together: " + costs, {.size_pt = 10.5, .bold = true, .leading = 1.1}, 5.0);
+}
+
+/// The head of one ladder of a sitting, on a page of its own.
+void add_ladder_head(Sheet& sheet, const MixPlan& plan) {
+    const std::size_t first = sheet.blocks.size();
+    sheet.add_words(plan.request.substance.name + " in " + plan.request.base.name,
+                    {.size_pt = 16.0, .bold = true}, 0.0);
+    sheet.blocks[first].new_page = true;
+    sheet.add_words(mix_summary(plan), {.size_pt = 10.5, .leading = 1.1}, 4.0);
+    if (!plan.met && !plan.advice.empty())
+        sheet.add_words(plan.advice, {.size_pt = 10.5, .bold = true, .leading = 1.1}, 6.0);
+    sheet.add(facts(sheet.context, {{"ingredient", ingredient_text(plan.request.ingredient)}}, sheet.width));
+}
+
+void add_shopping(Sheet& sheet, const std::vector<solution::ShoppingItem>& shopping) {
+    if (shopping.empty()) return;
     sheet.add_heading("Get ready");
     Rows rows;
-    for (const solution::ShoppingItem& item : plan.shopping)
+    for (const solution::ShoppingItem& item : shopping)
         rows.push_back({item.what, amount_text(item.amount), item.unit, item.why});
     sheet.add_table({{"what", 0.45}, {"at least", 0.11, Align::right}, {"", 0.09}, {"for", 0.35}}, rows);
 }
@@ -177,6 +207,16 @@ void add_keeping(Sheet& sheet, const MixPlan& plan) {
     sheet.add_words(run_out_text(plan), {.size_pt = 10.0, .leading = 1.1}, 5.0);
 }
 
+/// From the steps to what to do when a bottle runs out.
+void add_work(Sheet& sheet, const MixPlan& plan) {
+    add_steps(sheet, plan);
+    add_checks(sheet, plan);
+    add_levels(sheet, plan);
+    add_stocks(sheet, plan);
+    add_budget(sheet, plan);
+    add_keeping(sheet, plan);
+}
+
 void add_costs(Sheet& sheet, const SheetInfo& info) {
     const std::string costs = cost_text(info);
     if (costs.empty()) return;
@@ -184,8 +224,7 @@ void add_costs(Sheet& sheet, const SheetInfo& info) {
     sheet.add_words(costs, {.size_pt = 10.5, .leading = 1.1}, 0.0);
 }
 
-void add_cautions(Sheet& sheet, const MixPlan& plan, const SheetInfo& info) {
-    const std::vector<std::string> cautions = all_cautions(plan, info);
+void add_cautions(Sheet& sheet, const std::vector<std::string>& cautions) {
     if (cautions.empty()) return;
     sheet.add_heading("Cautions");
     for (const std::string& caution : cautions) sheet.add(dashed(sheet.context, caution, sheet.width));
@@ -198,15 +237,10 @@ std::string bench_sheet_pdf(const MixPlan& plan, const SheetInfo& info, Paper pa
     const auto blocks_of = [&](cairo_t* context) {
         Sheet sheet{context, text_width(paper), {}};
         add_head(sheet, plan, info);
-        add_shopping(sheet, plan);
-        add_steps(sheet, plan);
-        add_checks(sheet, plan);
-        add_levels(sheet, plan);
-        add_stocks(sheet, plan);
-        add_budget(sheet, plan);
-        add_keeping(sheet, plan);
+        add_shopping(sheet, plan.shopping);
+        add_work(sheet, plan);
         add_costs(sheet, info);
-        add_cautions(sheet, plan, info);
+        add_cautions(sheet, all_cautions(plan, info));
         return std::move(sheet.blocks);
     };
     std::string footer = title;
@@ -217,6 +251,30 @@ std::string bench_sheet_pdf(const MixPlan& plan, const SheetInfo& info, Paper pa
 void write_bench_sheet(const MixPlan& plan, const SheetInfo& info, Paper paper,
                        const std::filesystem::path& path) {
     write_whole(path, bench_sheet_pdf(plan, info, paper));
+}
+
+std::string bench_sheet_pdf(const std::vector<const MixPlan*>& plans, const SittingInfo& sitting,
+                            Paper paper) {
+    const auto blocks_of = [&](cairo_t* context) {
+        Sheet sheet{context, text_width(paper), {}};
+        add_sitting_head(sheet, plans, sitting);
+        add_shopping(sheet, solution::shopping_together(plans));
+        SheetInfo info = sitting.info;
+        for (const MixPlan* plan : plans) {
+            add_ladder_head(sheet, *plan);
+            add_work(sheet, *plan);
+            info.cautions = all_cautions(*plan, info);
+        }
+        add_cautions(sheet, info.cautions);
+        return std::move(sheet.blocks);
+    };
+    const std::string title = "Bench sheet: " + sitting.name;
+    return paged_pdf(paper, title, title + ", " + to_date(sitting.info.made), sitting.info.made, blocks_of);
+}
+
+void write_bench_sheet(const std::vector<const MixPlan*>& plans, const SittingInfo& sitting, Paper paper,
+                       const std::filesystem::path& path) {
+    write_whole(path, bench_sheet_pdf(plans, sitting, paper));
 }
 
 }  // namespace sipladder::drills::sheets

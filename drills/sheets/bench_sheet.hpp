@@ -28,8 +28,22 @@ struct SheetInfo {
 /// levels with their uncertainty, the error budget, checks before tasting, what a drill costs, and the
 /// cautions. No step or row is split between pages. The same plan and info give the same bytes.
 std::string bench_sheet_pdf(const solution::MixPlan& plan, const SheetInfo& info, Paper paper);
+
+/// One sheet for all ladders of a sitting: what the sitting is and costs, everything to get ready in one
+/// list, then each ladder from a page of its own, and the cautions once.
+struct SittingInfo {
+    std::string name;                 ///< "Acid and sugar"
+    std::vector<std::string> drills;  ///< in order, a line each
+    SheetInfo info;
+};
+/// @param plans  one or more
+std::string bench_sheet_pdf(const std::vector<const solution::MixPlan*>& plans, const SittingInfo& sitting,
+                            Paper paper);
 /// @throws Failed  when the file cannot be written; nothing is half-written
 void write_bench_sheet(const solution::MixPlan& plan, const SheetInfo& info, Paper paper,
                        const std::filesystem::path& path);
+
+void write_bench_sheet(const std::vector<const solution::MixPlan*>& plans, const SittingInfo& sitting,
+                       Paper paper, const std::filesystem::path& path);
 
 }  // namespace sipladder::drills::sheets

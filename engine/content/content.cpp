@@ -68,6 +68,8 @@ const solution::Equipment& Content::kitchen(const std::string& id) const {
 }
 
 const solution::Ladder& Content::ladder(const std::string& id) const {
+    for (const solution::Ladder& pedestal : pedestals)
+        if (pedestal.id() == id) return pedestal;
     return named(ladders, id, "ladder");
 }
 

@@ -79,7 +79,8 @@ struct Content {
     std::vector<solution::Base> bases;
     std::vector<solution::Equipment> equipment;
     std::vector<solution::Ladder> ladders;
-    std::map<std::string, std::string> ladder_reasons;  ///< by ladder id: what its choice rests on
+    std::vector<solution::Ladder> pedestals;  ///< for difference: the weakest rung stands in every cup
+    std::map<std::string, std::string> ladder_reasons;  ///< by id of either: what its choice rests on
     std::vector<ReferenceThreshold> reference_thresholds;
     safety::Cautions cautions;
     SittingLimits sitting;
@@ -91,7 +92,7 @@ struct Content {
     const solution::Ingredient& ingredient(const std::string& id) const;
     const solution::Base& base(const std::string& id) const;
     const solution::Equipment& kitchen(const std::string& id) const;
-    const solution::Ladder& ladder(const std::string& id) const;
+    const solution::Ladder& ladder(const std::string& id) const;  ///< or a pedestal's
     const Programme& programme(const std::string& id) const;
     /// Ingredients that hold this substance, in the order of the file.
     std::vector<solution::Ingredient> ingredients_of(const std::string& substance) const;

@@ -63,10 +63,8 @@ void check_against_substance(Loading& loading, const Field& field, const std::st
     });
 }
 
-}  // namespace
-
-void load_ladders(Loading& loading, const std::filesystem::path& file) {
-    for (const Field& field : loading.entries(file, "ladders", "ladders")) {
+void read_ladders(Loading& loading, const Field& list, std::vector<solution::Ladder>& ladders) {
+    for (const Field& field : list.each()) {
         field.only({"id", "substance", "scale", "levels", "why", "source", "rests_on"});
         source_of(loading, field.at("source"));
         rests_on(loading, field.at("rests_on"));
@@ -79,9 +77,18 @@ void load_ladders(Loading& loading, const std::filesystem::path& file) {
         const std::string why = field.at("why").text();
         if (!id.empty() && !loading.content.ladder_reasons.emplace(id, why).second)
             field.at("id").note("is \"" + id + "\", which an entry before it has", "another id is wanted");
-        if (levels.sound)
-            loading.content.ladders.emplace_back(id, substance, scale, levels.targets, field.where());
+        if (levels.sound) ladders.emplace_back(id, substance, scale, levels.targets, field.where());
     }
+}
+
+}  // namespace
+
+void load_ladders(Loading& loading, const std::filesystem::path& file) {
+    const auto root = loading.root(file, "ladders", {"schema", "ladders", "pedestals"});
+    if (!root) return;
+    read_ladders(loading, root->at("ladders"), loading.content.ladders);
+    if (const Field pedestals = root->at("pedestals"); pedestals.is_there())
+        read_ladders(loading, pedestals, loading.content.pedestals);
 }
 
 }  // namespace sipladder::content

@@ -26,6 +26,13 @@ struct Demand {
     double spare = 0.1;           ///< extra volume, as part of the volume needed
     Millilitres rinse{2.0};       ///< lost in the syringe per rung
     std::size_t people = 1;       ///< each of them does the whole drill from the same bottles; 1 to 200
+    /// Portions of each rung for one person, weakest first, where drills want more of some than of others;
+    /// empty: `portions_share` of every one.
+    std::vector<std::size_t> of_rung{};
+    /// Cups of the base for one person; nothing: those beside the levels, and a known one.
+    std::optional<std::size_t> blanks{};
+
+    bool operator==(const Demand&) const = default;
 };
 
 struct PlanRequest {
@@ -38,7 +45,8 @@ struct PlanRequest {
     double wanted_u_rel = 0.05;                ///< relative standard uncertainty wanted of every level
     Seed letters{};                            ///< another seed gives the bottles other letters
     std::vector<std::string> letters_taken{};  ///< of bottles that stand on the table already
-    Equipment to_buy{};  ///< instruments that could be bought or borrowed: only the advice looks here
+    Equipment to_buy{};   ///< instruments that could be bought or borrowed: only the advice looks here
+    std::size_t set = 1;  ///< which of the ladders on one bench, 1 to 9: the second's stocks are A2, B2 …
 };
 
 enum class StepKind { weigh, make_up_to_mark, make_up_to_mass, measure_volume, draw_stock, count_pieces };
@@ -100,6 +108,7 @@ struct ShoppingItem {
     double amount{};
     std::string unit;
     std::string why{};  ///< what for: "12 presentations of 50 mL"; may be empty
+    bool serves_all{};  ///< of several ladders on one bench the largest amount does, not the sum
 };
 
 /// How long something that was mixed may be used.

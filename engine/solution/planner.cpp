@@ -39,8 +39,8 @@ bool tells_order(const std::vector<std::string>& letters) {
     return std::is_sorted(letters.begin(), letters.end()) || std::is_sorted(letters.rbegin(), letters.rend());
 }
 
-/// Letters for the bottles, none that reads as a digit (I, L, O) or as a stock (A to C); with a digit where
-/// those do not suffice.
+}  // namespace
+
 std::vector<std::string> bottle_letters(const PlanRequest& request) {
     const std::string alphabet = "DEFGHJKMNPQRSTUVWXYZ";
     std::vector<std::string> letters;
@@ -60,13 +60,16 @@ std::vector<std::string> bottle_letters(const PlanRequest& request) {
     return drawn;
 }
 
+namespace {
+
 void name_containers(const PlanRequest& request, Candidate& candidate) {
     const std::vector<std::string> letters = bottle_letters(request);
     std::size_t level = 0;
     for (std::size_t i = 0; i < candidate.makings.size(); ++i) {
         Making& making = candidate.makings[i];
         if (i >= candidate.stocks && making.batch == 1) ++level;
-        making.into = i < candidate.stocks ? "stock " + std::string(1, static_cast<char>('A' + i))
+        const std::string of_set = request.set > 1 ? std::to_string(request.set) : std::string();
+        making.into = i < candidate.stocks ? "stock " + std::string(1, static_cast<char>('A' + i)) + of_set
                                            : "bottle " + letters.at(level - 1);
     }
 }
@@ -120,7 +123,8 @@ MixPlan plan(const PlanRequest& request) {
     std::optional<Candidate> found = best_candidate(request);
     if (!found)
         throw Refused("equipment " + request.equipment.name,
-                      "cannot make " + fixed(volume_needed(request.demand).value, 0) +
+                      "cannot make " +
+                          fixed(largest_volume_needed(request.demand, request.ladder.size()).value, 0) +
                           " mL of every level of this ladder",
                       advice_to_make_any(request));
     Candidate& candidate = *found;

@@ -11,4 +11,8 @@ namespace sipladder::solution {
 ///                  volume not positive …), naming the field
 MixPlan plan(const PlanRequest& request);
 
+/// The letters that the plan gives its bottles, weakest rung first: none that reads as a digit (I, L, O) or
+/// as a stock (A to C), with a digit where those do not suffice. They follow the ladder's name and the seed.
+std::vector<std::string> bottle_letters(const PlanRequest& request);
+
 }  // namespace sipladder::solution

@@ -44,7 +44,7 @@ void add_instruments(MixPlan& plan) {
                 {"new, needle-free: " + vessel.name, 1.0, "pieces", "for this substance only"});
     }
     plan.shopping.push_back(
-        {"new, needle-free syringe, marked blanks", 1.0, "pieces", "touches nothing but the base"});
+        {"new, needle-free syringe, marked blanks", 1.0, "pieces", "touches nothing but the base", true});
     plan.shopping.push_back({"new, needle-free syringe, to fill the cups", 1.0, "pieces",
                              "rinsed with each level before it is poured"});
 }
@@ -79,9 +79,9 @@ Millilitres base_needed(const PlanRequest& request, const std::vector<Mixture>& 
     const Demand& demand = request.demand;
     Millilitres made;
     for (const Mixture& mixture : all) made += Millilitres{mixture.volume_mL};
-    const double blanks =
-        static_cast<double>(demand.people) *
-        (static_cast<double>(demand.presentations * (demand.cups_per_presentation - 1)) + 1.0);
+    const std::size_t each =
+        demand.blanks.value_or(demand.presentations * (demand.cups_per_presentation - 1) + 1);
+    const double blanks = static_cast<double>(demand.people * each);
     return made + (1.0 + demand.spare) * blanks * demand.cup;
 }
 
@@ -111,18 +111,36 @@ void add_shopping(MixPlan& plan, const Candidate& candidate, const std::vector<M
     plan.shopping.push_back(
         {"identical opaque cups of at least " + fixed(std::ceil(2.0 * demand.cup.value), 0) + " mL",
          people * static_cast<double>(demand.cups_per_presentation + known_cups), "pieces",
-         "rinsed and dried between presentations; more save time"});
+         "rinsed and dried between presentations; more save time", true});
     if (request.substance.closed_nose)
         plan.shopping.push_back({"nose clips", people, "pieces",
-                                 request.substance.name + " is smelled long before it is tasted"});
+                                 request.substance.name + " is smelled long before it is tasted", true});
     add_instruments(plan);
+}
+
+std::vector<ShoppingItem> shopping_together(const std::vector<const MixPlan*>& plans) {
+    std::vector<ShoppingItem> all;
+    for (const MixPlan* plan : plans)
+        for (const ShoppingItem& item : plan->shopping) {
+            const auto same = std::find_if(all.begin(), all.end(), [&](const ShoppingItem& one) {
+                return one.what == item.what && one.unit == item.unit;
+            });
+            if (same == all.end()) {
+                all.push_back(item);
+                continue;
+            }
+            same->amount = item.serves_all ? std::max(same->amount, item.amount) : same->amount + item.amount;
+            if (same->why != item.why) same->why.clear();  // it was of one ladder
+        }
+    return all;
 }
 
 void add_keeping(MixPlan& plan) {
     const int hours = hours_of(plan.request.substance.component);
     const std::string cold = hours_text("closed, dated, in the refrigerator");
     if (!plan.stocks.empty())
-        plan.keeping.push_back({plan.stocks.size() == 1 ? "stock A" : "the stocks", hours, cold});
+        plan.keeping.push_back(
+            {plan.stocks.size() == 1 ? plan.stocks.front().name : "the stocks", hours, cold});
     bool is_perishable = false;
     for (const Constituent& one : plan.request.base.constituents)
         is_perishable = is_perishable || one.substance.component == Component::sweet ||

@@ -319,15 +319,22 @@ double covariance_rel(const Bottle& one, const Bottle& other) {
     return sum;
 }
 
-int portions_needed(const Demand& demand) {
+int portions_needed(const Demand& demand, std::size_t rung) {
+    if (!demand.of_rung.empty()) return static_cast<int>(demand.of_rung.at(rung) * demand.people);
     const double portions = demand.portions_share * static_cast<double>(demand.presentations);
     const double each = std::ceil(portions - 1e-9);  // 0.6 * 5 is a little more than 3 in binary
     return static_cast<int>(each * static_cast<double>(demand.people));
 }
 
-Millilitres volume_needed(const Demand& demand) {
-    return (1.0 + demand.spare) * (static_cast<double>(portions_needed(demand)) * demand.cup +
+Millilitres volume_needed(const Demand& demand, std::size_t rung) {
+    return (1.0 + demand.spare) * (static_cast<double>(portions_needed(demand, rung)) * demand.cup +
                                    static_cast<double>(demand.people) * demand.rinse);
+}
+
+Millilitres largest_volume_needed(const Demand& demand, std::size_t rungs) {
+    Millilitres largest;
+    for (std::size_t rung = 0; rung < rungs; ++rung) largest = std::max(largest, volume_needed(demand, rung));
+    return largest;
 }
 
 int portions_from(const Demand& demand, Millilitres volume) {

@@ -124,8 +124,10 @@ double covariance_rel(const Bottle& one, const Bottle& other);
 
 /// Cups of a level that can be poured from this volume for everybody together, spare and rinse taken off.
 int portions_from(const Demand& demand, Millilitres volume);
-/// Volume wanted of each level, and cups to pour from it, for everybody together.
-Millilitres volume_needed(const Demand& demand);
-int portions_needed(const Demand& demand);
+/// Volume wanted of a level (from 0, the weakest), and cups to pour from it, for everybody together.
+Millilitres volume_needed(const Demand& demand, std::size_t rung);
+int portions_needed(const Demand& demand, std::size_t rung);
+/// The most that is wanted of any level of a ladder of so many.
+Millilitres largest_volume_needed(const Demand& demand, std::size_t rungs);
 
 }  // namespace sipladder::solution

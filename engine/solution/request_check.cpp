@@ -48,6 +48,11 @@ void check_demand(Problems& problems, const Demand& demand, double wanted_u_rel)
     problems.expect(demand.people >= 1 && demand.people <= most_people, "people",
                     "are " + std::to_string(demand.people), "1 to 200 are wanted");
     problems.between("uncertainty wanted", wanted_u_rel, 1e-4, 0.5, "");
+    for (const std::size_t portions : demand.of_rung)
+        problems.expect(portions >= 1 && portions <= most_presentations, "portions of a rung",
+                        "are " + std::to_string(portions), "1 to 200 are wanted");
+    problems.expect(demand.blanks.value_or(0) <= 10 * most_presentations, "cups of the base",
+                    "are " + std::to_string(demand.blanks.value_or(0)), "0 to 2000 are wanted");
 }
 
 void check_ingredient(Problems& problems, const PlanRequest& request) {
@@ -158,6 +163,11 @@ std::vector<Problem> problems_of(const PlanRequest& request) {
     Problems problems;
     check_demand(problems, request.demand, request.wanted_u_rel);
     check_ladder(problems, request);
+    problems.expect(request.demand.of_rung.empty() || request.demand.of_rung.size() == request.ladder.size(),
+                    "portions", "are given for " + std::to_string(request.demand.of_rung.size()) + " rungs",
+                    "for each of the " + std::to_string(request.ladder.size()) + " of the ladder");
+    problems.expect(request.set >= 1 && request.set <= 9, "ladders on one bench",
+                    "are " + std::to_string(request.set), "1 to 9");
     check_water(problems, request);
     check_ingredient(problems, request);
     check_equipment(problems, request);

@@ -138,8 +138,10 @@ Search::Search(const PlanRequest& request, double oversize, const Sharing& shari
       aim_(aim),
       worked_out_(worked_out),
       ingredient_(source_of(request)) {
-    for (const double level : request.ladder.targets()) {
-        levels_.push_back(target_of(request, level, request.substance.strongest_cup));
+    const std::vector<double>& targets = request.ladder.targets();
+    for (std::size_t rung = 0; rung < targets.size(); ++rung) {
+        levels_.push_back(target_of(request, targets[rung], request.substance.strongest_cup,
+                                    volume_needed(request.demand, rung)));
         levels_.back().most_batches = most_level_batches;
     }
     const double most = strongest_stock(request);
@@ -148,7 +150,7 @@ Search::Search(const PlanRequest& request, double oversize, const Sharing& shari
         for (std::size_t i = round_strengths.size(); i-- > 0;) {
             const double strength = round_strengths[i] * std::pow(10.0, decade);
             if (strength >= weakest && strength <= most * (1.0 + 1e-9))
-                strengths_.push_back(target_of(request, strength, std::max(most, strength)));
+                strengths_.push_back(target_of(request, strength, std::max(most, strength), {}));
         }
     strongest_cup_g_per_L_ = held_from_level(request.substance, request.substance.strongest_cup).value;
     strongest_g_per_L_ = most > 0.0 ? held_from_level(request.substance, most).value : 0.0;
@@ -302,6 +304,7 @@ bool Search::make_levels(const std::vector<Stock>& stocks, const std::vector<Way
 bool Search::judge(const std::vector<Stock>& stocks, Candidate& candidate) const {
     const std::vector<Mixture> all = mixtures(request_, candidate.makings);
     double before = 0.0;
+    std::size_t rungs_done = 0;
     for (std::size_t i = 0; i < all.size(); ++i) {
         if (i < stocks.size()) {
             const Millilitres drawn = drawn_from(candidate.makings, all, i);
@@ -310,8 +313,9 @@ bool Search::judge(const std::vector<Stock>& stocks, Candidate& candidate) const
             continue;
         }
         const Making& making = candidate.makings[i];
+        if (making.batch == 1) ++rungs_done;
         candidate.left_over_mL +=
-            all[i].volume_mL - levels_.front().needed_mL / static_cast<double>(making.batches);
+            all[i].volume_mL - levels_[rungs_done - 1].needed_mL / static_cast<double>(making.batches);
         if (making.batch > 1) continue;
         double squares = 0.0;
         for (const double effect : all[i].effects) squares += effect * effect;

@@ -168,12 +168,12 @@ Source source_of(const PlanRequest& request) {
             held_of(request.ingredient).value, u_rel_of(request.ingredient)};
 }
 
-Target target_of(const PlanRequest& request, double level, double cap) {
+Target target_of(const PlanRequest& request, double level, double cap, Millilitres needed) {
     Target wanted;
     const GramsPerLitre held = held_from_level(request.substance, level);
     wanted.held_g_per_L = held.value;
     wanted.mass_fraction = mass_fraction_in_base(request, held).value;
-    wanted.needed_mL = volume_needed(request.demand).value;
+    wanted.needed_mL = needed.value;
     wanted.wanted_u_rel = request.wanted_u_rel;
     wanted.most_over = std::max(0.0, held_from_level(request.substance, cap).value / held.value - 1.0) + tie;
     return wanted;

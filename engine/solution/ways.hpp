@@ -29,7 +29,8 @@ struct Target {
 };
 /// @param level  on the ladder's scale
 /// @param cap    the same; a load is not rounded up across it; at least `level`
-Target target_of(const PlanRequest& request, double level, double cap);
+/// @param needed  at least so much of it
+Target target_of(const PlanRequest& request, double level, double cap, Millilitres needed);
 
 enum class Aim { fewest_operations, least_uncertain };
 

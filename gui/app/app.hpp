@@ -101,12 +101,15 @@ struct App {
     std::string typed_name;
     std::set<std::string> ticked_reasons;  ///< who does not take part in ethanol drills
 
-    Bench bench;
+    Bench bench;                                    ///< of the ladder that is open
+    std::vector<Bench> beside;                      ///< of the other ladders of the same sitting, in order
+    std::size_t open_ladder = 0;                    ///< the place of `bench` among all of them
     std::vector<drills::record::MixDraft> earlier;  ///< forms with their notes, for taking back
     bool budget_open = false;                       ///< the error budget is shown, level by level
     std::string kitchen_path;                       ///< as typed: the file of a person's own equipment
     std::uint64_t generation = 0;
 
+    bool own_choice = false;                ///< another drill than the next of the sitting that was prepared
     std::size_t chosen_offer = 0;           ///< index into `offers`
     std::optional<std::size_t> chosen_mix;  ///< index into History::mixes
     std::set<std::size_t> chosen_others;    ///< recognition: the mixes beside it

@@ -4,6 +4,7 @@
 #include "gui/app/apply.hpp"
 
 #include "gui/app/handlers.hpp"
+#include "gui/app/sitting.hpp"
 
 #include <exception>
 #include <utility>
@@ -40,9 +41,11 @@ void apply(App& app, const Intent& intent, const Instant& now) noexcept {
         next.app.now = now;
         std::visit([&](const auto& wanted) { on(next, wanted); }, intent);
         write(*next.app.journal, next.rows);
-        if (next.read_again && next.app.person)
+        if (next.read_again && next.app.person) {
             next.app.history = std::make_shared<const History>(
                 read_history(*next.app.journal, *next.app.content, *next.app.person, now));
+            follow_sitting(next.app);
+        }
         app = std::move(next.app);
     } catch (const Refused& refused) {
         app.notice = notice_of(refused);

@@ -12,16 +12,24 @@ namespace {
 using drills::record::DraftStep;
 using drills::record::MixDraft;
 
-constexpr std::array<std::pair<Rungs, const char*>, 5> rung_names{
+constexpr std::array<std::pair<Rungs, const char*>, 7> rung_names{
     {{Rungs::six_of_three, "six_of_three"},
      {Rungs::eight_of_two, "eight_of_two"},
      {Rungs::around_mine, "around_mine"},
      {Rungs::from_end_to_end, "from_end_to_end"},
-     {Rungs::own, "own"}}};
+     {Rungs::own, "own"},
+     {Rungs::pedestal, "pedestal"},
+     {Rungs::written, "written"}}};
+
+constexpr std::array<std::pair<Pours, const char*>, 3> pours_names{
+    {{Pours::alone, "alone"}, {Pours::helper, "helper"}, {Pours::as_written, "as_written"}}};
 
 /// The fields that are texts already.
-constexpr std::array<std::pair<const char*, std::string Setup::*>, 14> text_fields{
-    {{"substance", &Setup::substance},
+constexpr std::array<std::pair<const char*, std::string Setup::*>, 17> text_fields{
+    {{"drill", &Setup::drill},
+     {"programme", &Setup::programme},
+     {"ladder", &Setup::ladder},
+     {"substance", &Setup::substance},
      {"ingredient", &Setup::ingredient},
      {"strength", &Setup::strength},
      {"strength_within", &Setup::strength_within},
@@ -38,12 +46,27 @@ constexpr std::array<std::pair<const char*, std::string Setup::*>, 14> text_fiel
 
 }  // namespace
 
+Setup shared_from(Setup own, const Setup& common) {
+    own.drill = common.drill;
+    own.programme = common.programme;
+    own.base = common.base;
+    own.bicarbonate = common.bicarbonate;
+    own.kitchen = common.kitchen;
+    own.kitchen_file = common.kitchen_file;
+    own.pours = common.pours;
+    own.presentations = common.presentations;
+    own.cup_mL = common.cup_mL;
+    own.people = common.people;
+    return own;
+}
+
 std::map<std::string, std::string> form_of(const Setup& setup) {
     std::map<std::string, std::string> form;
     for (const auto& [name, field] : text_fields) form[name] = setup.*field;
     for (const auto& [rungs, name] : rung_names)
         if (rungs == setup.rungs) form["rungs"] = name;
-    form["blinding"] = setup.blinding == drills::Blinding::served ? "served" : "shuffled_tray";
+    for (const auto& [pours, name] : pours_names)
+        if (pours == setup.pours) form["pours"] = name;
     form["presentations"] = std::to_string(setup.presentations);
     return form;
 }
@@ -58,14 +81,20 @@ Setup setup_from(const std::map<std::string, std::string>& form, Setup otherwise
     for (const auto& [rungs, name] : rung_names)
         if (const std::string* value = text("rungs"); value != nullptr && *value == name)
             otherwise.rungs = rungs;
-    if (const std::string* value = text("blinding"))
-        otherwise.blinding = *value == "served" ? drills::Blinding::served : drills::Blinding::shuffled_tray;
+    for (const auto& [pours, name] : pours_names)
+        if (const std::string* value = text("pours"); value != nullptr && *value == name)
+            otherwise.pours = pours;
     if (const std::string* value = text("presentations")) {
         std::size_t count = 0;
         const auto read = std::from_chars(value->data(), value->data() + value->size(), count);
         if (read.ec == std::errc{} && count >= 1 && count <= 100) otherwise.presentations = count;
     }
     return otherwise;
+}
+
+const solution::PlanRequest* request_in(const Bench& bench) {
+    if (bench.job) return &bench.job->request;
+    return bench.plan ? &bench.plan->request : nullptr;
 }
 
 MixDraft draft_of(const Bench& bench) {

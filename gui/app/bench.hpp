@@ -22,11 +22,20 @@ enum class Rungs {
     eight_of_two,
     around_mine,
     from_end_to_end,  ///< lowest rung, ratio and number set, or its ends dragged
-    own               ///< typed one by one
+    own,              ///< typed one by one
+    pedestal,         ///< for difference: what every cup holds, and small steps above it
+    written           ///< as the programme names it
 };
 
-/// The Prepare form as it stands, typed text included.
+/// Who pours, as it is asked for before the drill's own blinding follows from it.
+enum class Pours { alone, helper, as_written };
+
+/// The Prepare form as it stands for one ladder, typed text included. What all ladders of a sitting share
+/// stands in each of them alike: drill, programme, base, kitchen, who pours, how many, cup and people.
 struct Setup {
+    std::string drill = "detection";  ///< id of the offer; says nothing while a programme is chosen
+    std::string programme;            ///< id; empty: one drill
+    std::string ladder;               ///< of Rungs::written: id in content
     std::string substance;
     std::string ingredient;
     std::string strength;  ///< of this pack, as typed, in the ingredient's unit; empty: as content has it
@@ -40,13 +49,16 @@ struct Setup {
     std::string lowest;     ///< of Rungs::from_end_to_end, as typed
     std::string ratio;
     std::string count;
-    drills::Blinding blinding = drills::Blinding::shuffled_tray;
+    Pours pours = Pours::alone;
     std::size_t presentations = 12;
     std::string cup_mL = "10";
     std::string people = "1";
 
     bool operator==(const Setup&) const = default;
 };
+
+/// `own` with everything that the ladders of a sitting share taken from `common`.
+Setup shared_from(Setup own, const Setup& common);
 
 /// The form as texts by field, as a draft keeps it, and back; what is unknown or missing is left as it is in
 /// `otherwise`.
@@ -94,5 +106,8 @@ struct Bench {
 
 /// Form and notes in the words that the journal keeps.
 drills::record::MixDraft draft_of(const Bench& bench);
+
+/// What is being planned or was planned for this form; nothing where the form is not complete.
+const solution::PlanRequest* request_in(const Bench& bench);
 
 }  // namespace sipladder::gui

@@ -65,14 +65,15 @@ std::vector<Problem> problems_of_choice(const App& app) {
     return problems;
 }
 
-/// Of the first substance, then of the others where the drill takes several.
+/// Of the first substance, then of the others where the drill takes several, in the order in which they were
+/// mixed: what was poured for was reckoned so.
 std::vector<solution::MixedLadder> chosen_ladders(const App& app) {
     const History& history = *app.history;
     std::vector<solution::MixedLadder> ladders{left_of(history, history.mixes.at(*app.chosen_mix))};
     if (chosen_offer(app).kind == Kind::recognition)
-        for (const std::size_t other : app.chosen_others)
-            if (other != *app.chosen_mix && other < history.mixes.size())
-                ladders.push_back(left_of(history, history.mixes[other]));
+        for (auto other = app.chosen_others.rbegin(); other != app.chosen_others.rend(); ++other)
+            if (*other != *app.chosen_mix && *other < history.mixes.size())
+                ladders.push_back(left_of(history, history.mixes[*other]));
     return ladders;
 }
 
@@ -82,62 +83,81 @@ const std::vector<Offer>& offers() {
     static const std::vector<Blinding> together{Blinding::shuffled_tray, Blinding::served};
     static const std::vector<Blinding> single{Blinding::sealed_key, Blinding::served};
     static const std::vector<Offer> all{
-        {Kind::detection,
+        {"detection",
+         Kind::detection,
          Order::adaptive,
-         "how little: three cups, one holds it",
+         "How little?",
+         "three cups, one holds it",
          "Each presentation is chosen where your answers tell most. The usual way to a threshold.",
          together,
          {8, 12, 16, 20},
          12},
-        {Kind::detection,
+        {"ascending",
+         Kind::detection,
          Order::ascending,
-         "how little: weak to strong",
-         "A fixed order: up the ladder from the weakest rung, then up again. For what lingers in the mouth, "
-         "and "
-         "to compare with panels that work so.",
+         "How little, weak to strong?",
+         "three cups in a fixed order, for what lingers in the mouth",
+         "Up the ladder from the weakest rung, then up again; to compare with panels that work so.",
          together,
          {6, 12, 18},
          12},
-        {Kind::quick_look,
+        {"quick_look",
+         Kind::quick_look,
          Order::adaptive,
-         "how little: a quick look",
-         "One cup at a time, a third of them blanks, graded in four steps. Fewer cups, a wider answer.",
+         "A quick look",
+         "single cups and blanks, graded in four steps",
+         "A third of the cups are blanks. Fewer cups than three at a time, and a wider answer.",
          single,
          {10, 15, 20},
          10},
-        {Kind::recognition,
+        {"recognition",
+         Kind::recognition,
          Order::adaptive,
-         "which one is it?",
-         "One cup at a time of two or more substances; you name it. How strong must each be to be known for "
-         "what it is?",
+         "Which one is it?",
+         "how strong each must be to be known for what it is",
+         "One cup at a time of two or more substances; you name it.",
          single,
          {12, 16, 20, 24},
          16},
-        {Kind::difference,
+        {"difference",
+         Kind::difference,
          Order::adaptive,
-         "which is the stronger?",
-         "Two cups, one holds a little more. The weakest rung (or what the base holds) is in both: the "
-         "smallest difference you notice.",
+         "Which is the stronger?",
+         "the smallest step up that you notice",
+         "Two cups, one holds a little more. The weakest rung (or what the base holds) is in both.",
          together,
          {8, 12, 16},
          8},
-        {Kind::nose,
+        {"nose",
+         Kind::nose,
          Order::adaptive,
-         "nose closed against open",
+         "Nose closed against open",
+         "how much of it you smell rather than taste; for alcohol and vinegar",
          "How little with the nose open and with it closed, in turn, from the same bottles.",
          together,
          {16, 20, 24},
          20},
-        {Kind::tray_check,
+        {"tray_check",
+         Kind::tray_check,
          Order::adaptive,
-         "check my tray",
-         "Can the cup be told by look and smell alone? Twelve rounds, nothing is tasted. Do this once for "
-         "each "
-         "substance before you trust a tray.",
+         "Check my tray",
+         "can the cup be told by look and smell alone?",
+         "Twelve rounds, nothing is tasted. Do this once for each substance before you trust a tray.",
          {Blinding::shuffled_tray},
          {12},
          12}};
     return all;
+}
+
+const Offer& offer_named(const std::string& id) {
+    const auto named = std::ranges::find(offers(), id, &Offer::id);
+    return named == offers().end() ? offers().front() : *named;
+}
+
+const Offer& offer_of(drills::Kind kind, drills::Order order) {
+    const auto same = std::ranges::find_if(
+        offers(), [&](const Offer& one) { return one.kind == kind && one.order == order; });
+    return same == offers().end() ? offers().front() : *same;
 }
 
 const Offer& chosen_offer(const App& app) {
@@ -212,9 +232,13 @@ safety::Intake taken_in(const History& history, const Uuid& sitting) {
 }
 
 std::string name_of_drill(const drills::Plan& plan) {
-    switch (plan.kind) {
+    return name_of_drill(plan.kind, plan.order);
+}
+
+std::string name_of_drill(Kind kind, Order order) {
+    switch (kind) {
         case Kind::detection:
-            return plan.order == Order::ascending ? "detection, weak to strong" : "detection";
+            return order == Order::ascending ? "detection, weak to strong" : "detection";
         case Kind::quick_look:
             return "quick look";
         case Kind::recognition:
@@ -239,19 +263,6 @@ std::string title_of(const drills::Plan& plan) {
         names += drills::substance_of(plan, line).name;
     }
     return names + " in " + plan.base_name;
-}
-
-int minutes_of(const drills::Plan& plan) {
-    constexpr long seconds_to_look = 30;             // judgement
-    constexpr long seconds_to_taste_one = 45;        // judgement
-    constexpr long seconds_to_pour_and_taste = 120;  // judgement
-    const bool is_single = drills::cups_together(plan) == 1;
-    const long each = plan.kind == Kind::tray_check ? seconds_to_look
-                      : is_single                   ? seconds_to_taste_one
-                                                    : seconds_to_pour_and_taste;
-    const std::size_t strongest = plan.ladder.levels.empty() ? 0 : plan.ladder.levels.size() - 1;
-    const long rest = static_cast<long>(drills::pacing::rest_after(plan, strongest).count());
-    return static_cast<int>((static_cast<long>(plan.most_presentations) * (each + rest) + 59) / 60);
 }
 
 std::variant<drills::Plan, std::vector<Problem>> drill_plan(const App& app) {

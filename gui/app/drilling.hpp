@@ -14,9 +14,11 @@ namespace sipladder::gui {
 
 /// A drill as the Taste screen offers it.
 struct Offer {
+    std::string id;  ///< as forms and journal name it
     drills::Kind kind{};
     drills::Order order{};
     std::string label;
+    std::string answers;  ///< what it is for, in a few words
     std::string note;
     std::vector<drills::Blinding> blindings;  ///< that suit it; the first is taken unless another was chosen
     std::vector<std::size_t> presentations;   ///< to choose from
@@ -25,18 +27,19 @@ struct Offer {
 /// Those that this program carries out.
 const std::vector<Offer>& offers();
 const Offer& chosen_offer(const App& app);
+/// The first of them for an id that is none.
+const Offer& offer_named(const std::string& id);
+const Offer& offer_of(drills::Kind kind, drills::Order order);
 /// The chosen one where it suits the drill, else the first that does.
 drills::Blinding chosen_blinding(const App& app);
 /// In the words of the start screen.
 std::string text_of(drills::Blinding blinding);
 
 /// "detection", "recognition" …, as people read it.
+std::string name_of_drill(drills::Kind kind, drills::Order order);
 std::string name_of_drill(const drills::Plan& plan);
 /// "tartaric acid in still water".
 std::string title_of(const drills::Plan& plan);
-/// How long a drill takes if every rest is the longest and kept to the end.
-int minutes_of(const drills::Plan& plan);
-
 /// The person's last result with this mix's substance and base, if there is one: what a drill on it can start
 /// from.
 std::optional<drills::OwnHistory> own_history_for(const App& app, const drills::record::KeptMix& mix);

@@ -2,6 +2,7 @@
 
 #include "drills/record_notes.hpp"
 #include "gui/app/handlers.hpp"
+#include "gui/app/sitting.hpp"
 
 #include <algorithm>
 
@@ -26,6 +27,8 @@ void take_person(Next& next, const Uuid& id) {
     app.chosen_prior.reset();
     app.history = std::make_shared<const History>(read_history(*app.journal, *app.content, id, app.now));
     if (app.history->mixes.size() == 1) app.chosen_mix = 0;  // nothing to choose among
+    app.own_choice = false;
+    follow_sitting(app);
     app.earlier.clear();
     // What was noted at the bench belongs to who noted it.
     if (app.history->draft)
@@ -44,6 +47,8 @@ void take_journal(Next& next, std::shared_ptr<journal::Journal> journal) {
     app.just_done.reset();
     app.dialog = Dialog::none;
     app.bench = {};
+    app.beside.clear();
+    app.open_ladder = 0;
     app.bench.setup = first_setup(*app.content);
     app.earlier.clear();
     if (!app.people.empty())

@@ -37,6 +37,9 @@ void on(Next& next, const TickReason& intent);
 void on(Next& next, const ReadCautions& intent);
 void on(Next& next, const ChangeSetup& intent);
 void on(Next& next, const PlanReady& intent);
+void on(Next& next, const OpenLadder& intent);
+void on(Next& next, const AddLadder& intent);
+void on(Next& next, const RemoveLadder& intent);
 void on(Next& next, const TickStep& intent);
 void on(Next& next, const TypeReading& intent);
 void on(Next& next, const SetFate& intent);
@@ -49,6 +52,7 @@ void on(Next& next, const ToggleBudget& intent);
 void on(Next& next, const SaveDraft& intent);
 void on(Next& next, const KeepMix& intent);
 void on(Next& next, const ChooseOffer& intent);
+void on(Next& next, const ChooseMyself& intent);
 void on(Next& next, const TickOther& intent);
 void on(Next& next, const ChooseMix& intent);
 void on(Next& next, const ChooseBlinding& intent);
@@ -80,6 +84,8 @@ void on(Next& next, const CloseRow& intent);
 void set_up(App& app, Setup setup);
 /// The form as it stands, with the rungs that the person's history asks for and without notes.
 void set_up_for_person(App& app);
+/// The forms and notes of all ladders, as the journal keeps them.
+drills::record::MixDraft draft_of_all(const App& app);
 /// Form and notes as they stand become what TakeBack returns to.
 void keep_aside(App& app);
 /// A form with its notes, taken up again once its plan is there.

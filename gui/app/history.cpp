@@ -19,7 +19,10 @@ void read_facts(History& history, const std::vector<journal::Fact>& facts) {
         if (fact.kind == "mix") {
             history.mixes.push_back(record::read_mix(fact));
             history.draft.reset();
+            history.planned.reset();
         }
+        if (fact.kind == "sitting_plan")
+            if (auto plan = record::read_sitting_plan(fact)) history.planned = {fact.at, std::move(*plan)};
         if (fact.kind == "mix_draft") history.draft = record::read_mix_draft(fact);
         if (fact.kind != "cautions_read") continue;
         history.cautions_read = true;

@@ -3,6 +3,7 @@
 #include "drills/drill.hpp"
 #include "drills/record.hpp"
 #include "drills/record_draft.hpp"
+#include "drills/record_notes.hpp"
 #include "engine/content/content.hpp"
 #include "engine/journal/journal.hpp"
 #include "engine/safety/intake.hpp"
@@ -29,12 +30,19 @@ struct PalateEntry {
     threshold::Threshold threshold;
 };
 
+/// What the newest mixes were made for.
+struct PlannedSitting {
+    Instant at;
+    drills::record::SittingPlan plan;
+};
+
 struct History {
     std::vector<drills::record::KeptMix> mixes;     ///< newest first
     std::optional<drills::record::MixDraft> draft;  ///< of a mix that is not kept yet
-    std::vector<PastDrill> done;                    ///< newest first
-    std::vector<PastDrill> unfinished;              ///< newest first
-    std::vector<PalateEntry> palate;                ///< detection, in the order of the content's substances
+    std::optional<PlannedSitting> planned;
+    std::vector<PastDrill> done;        ///< newest first
+    std::vector<PastDrill> unfinished;  ///< newest first
+    std::vector<PalateEntry> palate;    ///< detection, in the order of the content's substances
     bool cautions_read = false;
     std::vector<std::string>
         no_ethanol_reasons;  ///< ticked by the person; any keeps them from ethanol drills

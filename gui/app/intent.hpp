@@ -55,6 +55,15 @@ struct PlanReady {
     std::uint64_t generation{};
     std::variant<std::shared_ptr<const solution::MixPlan>, std::vector<Problem>> found;
 };
+struct OpenLadder {  ///< of several in one sitting
+    std::size_t place{};
+};
+struct AddLadder {  ///< another substance to tell apart
+    std::string substance;
+};
+struct RemoveLadder {
+    std::size_t place{};
+};
 struct TickStep {
     std::size_t step{};
     bool on{};
@@ -89,6 +98,9 @@ struct KeepMix {};
 // Taste
 struct ChooseOffer {  ///< which drill
     std::size_t offer{};
+};
+struct ChooseMyself {  ///< another drill than the one that is next in the sitting, or that one after all
+    bool yes{};
 };
 struct TickOther {  ///< recognition: another mix beside the first
     std::size_t mix{};
@@ -149,14 +161,13 @@ struct OpenRow {
 };
 struct CloseRow {};
 
-using Intent =
-    std::variant<Tick, GoTo, OpenDialog, ToggleHelp, DismissNotice, SetLook, SetScale, SetPaper, TakeBack,
-                 PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason,
-                 ReadCautions, ChangeSetup, PlanReady, TickStep, TypeReading, SetFate, TypeLeft, TypeCheck,
-                 DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseOffer,
-                 TickOther, ChooseMix, ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler,
-                 TickClosedNose, TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured,
-                 PickCup, PickCertainty, LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill,
-                 LeaveFinding, OpenRow, CloseRow>;
+using Intent = std::variant<
+    Tick, GoTo, OpenDialog, ToggleHelp, DismissNotice, SetLook, SetScale, SetPaper, TakeBack, PrintShown,
+    LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason, ReadCautions, ChangeSetup,
+    PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep, TypeReading, SetFate, TypeLeft, TypeCheck,
+    DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseOffer, ChooseMyself,
+    TickOther, ChooseMix, ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler, TickClosedNose,
+    TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup, PickCertainty,
+    LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, OpenRow, CloseRow>;
 
 }  // namespace sipladder::gui

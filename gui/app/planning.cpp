@@ -1,18 +1,13 @@
 #include "gui/app/planning.hpp"
 
-#include "engine/safety/costs.hpp"
-#include "engine/safety/intake.hpp"
 #include "engine/solution/planner.hpp"
 #include "engine/text.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 namespace sipladder::gui {
 
 namespace {
-
-constexpr long seconds_to_pour_and_taste = 120;  // measured on nobody yet; judgement of this project
 
 bool is_blank(const std::string& text) {
     return text.find_first_not_of(" \t") == std::string::npos;
@@ -74,62 +69,6 @@ ReadNotes read_notes(const Bench& bench) {
 
 solution::AsMixed mixed_after(const solution::MixPlan& plan, const solution::BenchRecord& record) {
     return solution::after_mixing(plan, record);
-}
-
-long seconds_of(const solution::Substance& substance, std::size_t presentations) {
-    return static_cast<long>(presentations) * (seconds_to_pour_and_taste + substance.rest_s);
-}
-
-/// Every presentation at the strongest rung, and before them a known clear cup and a known blank.
-safety::Intake worst_of(const solution::PlanRequest& request, const solution::MixedLadder& ladder) {
-    const auto served = [&request](std::size_t presentations, std::size_t cups) {
-        return safety::Served{static_cast<int>(presentations), static_cast<int>(cups), request.demand.cup};
-    };
-    safety::Intake worst = safety::worst_case(request.substance, ladder, request.base, served(1, 2));
-    worst += safety::worst_case(request.substance, ladder, request.base,
-                                served(request.demand.presentations, request.demand.cups_per_presentation));
-    return worst;
-}
-
-safety::Intake worst_of(const solution::MixPlan& plan) {
-    return safety::costs_of(plan).worst;
-}
-
-std::vector<std::string> against_keeping(const App& app) {
-    std::vector<std::string> against;
-    const Bench& bench = app.bench;
-    if (!bench.plan) return against;
-    const solution::PlanRequest& request = bench.plan->request;
-    const ReadNotes read = read_notes(bench);
-    const safety::Intake taken = app.history ? app.history->taken_today : safety::Intake{};
-    const auto check = [&](const safety::Intake& worst) {
-        safety::Intake day = taken;
-        day += worst;
-        const auto crossed = safety::crossed(app.content->cautions.caps, worst, day);
-        if (crossed && std::ranges::find(against, crossed->text) == against.end())
-            against.push_back(crossed->text);
-    };
-    check(worst_of(*bench.plan));
-    if (!read.problems.empty()) {
-        against.emplace_back("A reading cannot be read; see the step.");
-    } else {
-        try {
-            // What was misread may have made the strongest rung stronger than planned.
-            check(worst_of(request, mixed_after(*bench.plan, read.record).ladder));
-        } catch (const Refused& refused) {
-            for (const Problem& problem : refused.problems()) against.push_back(to_text(problem));
-        }
-    }
-    if (!app.person) {
-        against.emplace_back("Nobody is set to taste it yet: add a person.");
-        return against;
-    }
-    if (!app.history->cautions_read) against.emplace_back("The cautions have not been read yet.");
-    if (request.substance.component == solution::Component::alcohol &&
-        !app.history->no_ethanol_reasons.empty())
-        against.emplace_back(
-            "You ticked a reason not to take part in alcohol drills; another substance is as good a start.");
-    return against;
 }
 
 }  // namespace sipladder::gui

@@ -54,14 +54,6 @@ ReadNotes read_notes(const Bench& bench);
 /// What is in the bottles after all that. @throws Refused where fewer than two levels are left
 solution::AsMixed mixed_after(const solution::MixPlan& plan, const solution::BenchRecord& record);
 
-/// What the form's drill would take in at worst and what stands against keeping the mix, in one sentence
-/// each.
-std::vector<std::string> against_keeping(const App& app);
-/// What the plan's drill would take in if every presentation were the strongest rung and all of it swallowed.
-safety::Intake worst_of(const solution::MixPlan& plan);
-/// Seconds that a drill of this many presentations takes: the rests, and what pouring and tasting need.
-long seconds_of(const solution::Substance& substance, std::size_t presentations);
-
 /// Content with a person's own equipment in it, and that equipment's id.
 struct OwnKitchen {
     std::shared_ptr<const content::Content> content;

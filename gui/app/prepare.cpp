@@ -2,9 +2,12 @@
 // tick at once and typing after a pause, so that closing the program or losing power loses none of them.
 
 #include "drills/record.hpp"
+#include "drills/record_notes.hpp"
 #include "engine/text.hpp"
+#include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/planning.hpp"
+#include "gui/app/sitting.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -18,32 +21,6 @@ using drills::record::DraftStep;
 using drills::record::MixDraft;
 
 constexpr std::size_t most_forms_kept = 50;
-
-/// A choice that no longer fits (an ingredient of another substance, a kitchen that content lacks) is
-/// replaced by the first that does.
-Setup made_whole(const content::Content& content, Setup setup) {
-    const auto known = [](const auto& all, const std::string& id) {
-        return std::ranges::any_of(all, [&](const auto& one) { return one.id == id; });
-    };
-    if (!known(content.substances, setup.substance)) setup.substance = content.substances.front().id;
-    if (!known(content.bases, setup.base)) {
-        setup.base = content.bases.front().id;
-        setup.bicarbonate.clear();
-    }
-    if (!known(content.equipment, setup.kitchen)) setup.kitchen = content.equipment.front().id;
-    const std::vector<solution::Ingredient> fitting = content.ingredients_of(setup.substance);
-    if (!known(fitting, setup.ingredient) && !fitting.empty()) {
-        setup.ingredient = fitting.front().id;
-        setup.strength.clear();  // of another pack
-        setup.strength_within.clear();
-    }
-    return setup;
-}
-
-/// With own history 5 rungs around it, else the wide first ladder: rungs of another substance never fit.
-Rungs first_rungs(const App& app, const Setup& setup) {
-    return own_of(app, setup) != nullptr ? Rungs::around_mine : Rungs::six_of_three;
-}
 
 StepNote note_from(const DraftStep& step) {
     return {.ticked = step.ticked,
@@ -73,8 +50,7 @@ std::string said_of(const DraftStep& step) {
 }
 
 /// Notes that waited for their plan. What fits nowhere is told, and stays in the journal.
-void take_up_waiting(App& app) {
-    Bench& bench = app.bench;
+void take_up_waiting(App& app, Bench& bench) {
     if (!bench.waiting || !bench.plan) return;
     Notice lost{
         .lines = {"The plan comes out different from the one you had begun; this was noted of the earlier "
@@ -105,52 +81,15 @@ void is_noted(Next& next, std::size_t step, bool at_once) {
 
 }  // namespace
 
-const PalateEntry* own_of(const App& app, const Setup& setup) {
-    if (!app.history) return nullptr;
-    const auto base = std::ranges::find(app.content->bases, setup.base, &solution::Base::id);
-    if (base == app.content->bases.end()) return nullptr;
-    for (const PalateEntry& entry : app.history->palate)
-        if (entry.past.state.plan.substance.id == setup.substance &&
-            entry.past.state.plan.base_name == base->name)
-            return &entry;
-    return nullptr;
-}
-
-Setup first_setup(const content::Content& content) {
-    Setup setup;
-    // Sucrose first: cheap, harmless, and everyone knows what to look for.
-    const bool has_sucrose = std::ranges::find(content.substances, "sucrose", &solution::Substance::id) !=
-                             content.substances.end();
-    setup.substance = has_sucrose ? "sucrose" : content.substances.front().id;
-    return made_whole(content, setup);
-}
-
-void set_up(App& app, Setup setup) {
-    Bench bench;
-    bench.setup = made_whole(*app.content, std::move(setup));
-    if (bench.setup.rungs == Rungs::around_mine && own_of(app, bench.setup) == nullptr)
-        bench.setup.rungs = Rungs::six_of_three;
-    bench.former_plan = app.bench.plan ? app.bench.plan : app.bench.former_plan;
-    ++app.generation;
-    auto request = request_of(app, bench.setup);
-    if (auto* problems = std::get_if<std::vector<Problem>>(&request)) {
-        bench.problems = std::move(*problems);
-    } else {
-        bench.job = PlanJob{.generation = app.generation,
-                            .request = std::get<solution::PlanRequest>(std::move(request))};
-    }
-    app.bench = std::move(bench);
-}
-
-void set_up_for_person(App& app) {
-    Setup setup = app.bench.setup;
-    if (setup.rungs == Rungs::six_of_three || setup.rungs == Rungs::around_mine)
-        setup.rungs = first_rungs(app, setup);
-    set_up(app, std::move(setup));
+drills::record::MixDraft draft_of_all(const App& app) {
+    MixDraft draft = draft_of(app.bench);
+    for (const Bench& other : app.beside) draft.beside.push_back(draft_of(other));
+    draft.place = app.open_ladder;
+    return draft;
 }
 
 void keep_aside(App& app) {
-    app.earlier.push_back(draft_of(app.bench));
+    app.earlier.push_back(draft_of_all(app));
     if (app.earlier.size() > most_forms_kept) app.earlier.erase(app.earlier.begin());
 }
 
@@ -167,20 +106,36 @@ void take_up(App& app, MixDraft draft) {
                                 .is_problem = true};
         }
     }
+    Bench open;
+    open.setup = setup;
+    open.former_plan = app.bench.plan ? app.bench.plan : app.bench.former_plan;
+    app.beside.clear();
+    for (const MixDraft& other : draft.beside) {
+        app.beside.emplace_back();
+        app.beside.back().setup = setup_from(other.form, first_setup(*app.content));
+    }
+    app.open_ladder = draft.place;
+    app.bench = std::move(open);
     set_up(app, std::move(setup));
-    if (!draft.steps.empty() || !draft.checks.empty()) app.bench.waiting = std::move(draft);
+    const auto wait = [&](Bench& bench, MixDraft noted) {
+        if (!noted.steps.empty() || !noted.checks.empty()) bench.waiting = std::move(noted);
+    };
+    for (std::size_t i = 0; i < std::min(app.beside.size(), draft.beside.size()); ++i)
+        wait(app.beside[i], draft.beside[i]);
+    wait(app.bench, std::move(draft));
 }
 
 void save_draft(Next& next) {
     App& app = next.app;
     if (!app.bench.unsaved_since_ms) return;
     app.bench.unsaved_since_ms.reset();
+    for (Bench& other : app.beside) other.unsaved_since_ms.reset();
     if (!app.person) return;
     next.rows.emplace_back(journal::Fact{.id = uuid_from(app.chance),
                                          .person = *app.person,
                                          .kind = "mix_draft",
                                          .at = app.now,
-                                         .body = drills::record::body_of(draft_of(app.bench)),
+                                         .body = drills::record::body_of(draft_of_all(app)),
                                          .struck = {}});
 }
 
@@ -188,82 +143,20 @@ void on(Next& next, const SaveDraft&) {
     save_draft(next);
 }
 
-void on(Next& next, const ChangeSetup& intent) {
-    App& app = next.app;
-    if (intent.setup == app.bench.setup) return;
-    save_draft(next);
-    const bool had_notes = !app.bench.notes.empty() || app.bench.waiting.has_value();
-    keep_aside(app);
-    Setup setup = intent.setup;
-    if (setup.substance != app.bench.setup.substance || setup.base != app.bench.setup.base)
-        setup.rungs = first_rungs(app, setup);
-    if (setup.base != app.bench.setup.base) setup.bicarbonate.clear();
-    if (setup.ingredient != app.bench.setup.ingredient) {
-        setup.strength.clear();
-        setup.strength_within.clear();
-    }
-    set_up(app, std::move(setup));
-    if (!had_notes) return;
-    // From here on the form as it is now is what a start of the program finds.
-    app.bench.unsaved_since_ms = app.now.monotonic_ms;
-    app.notice =
-        Notice{.lines = {"This is another plan: what you had ticked and read is set aside with the one "
-                         "before. Ctrl+Z brings both back."}};
-}
-
-void on(Next& next, const DragEnd& intent) {
-    App& app = next.app;
-    const auto request = request_of(app, app.bench.setup);
-    const auto* good = std::get_if<solution::PlanRequest>(&request);
-    if (good == nullptr || !std::isfinite(intent.to) || intent.to <= 0.0) return;
-    const std::vector<double>& targets = good->ladder.targets();
-    double lowest = targets.front();
-    double highest = targets.back();
-    constexpr double least_span = 1.5;  // ends that cross would turn the ladder round
-    if (intent.is_highest)
-        highest = std::max(intent.to, lowest * least_span);
-    else
-        lowest = std::min(intent.to, highest / least_span);
-    Setup setup = app.bench.setup;
-    setup.rungs = Rungs::from_end_to_end;
-    setup.count = std::to_string(targets.size());
-    setup.lowest = significant(lowest, 2);
-    setup.ratio = significant(std::pow(highest / number_from_typed(setup.lowest).value_or(lowest),
-                                       1.0 / static_cast<double>(targets.size() - 1)),
-                              3);
-    if (setup == app.bench.setup) return;
-    // One pull is one thing to take back, however many frames it lasts.
-    if (app.bench.setup.rungs == Rungs::from_end_to_end && app.bench.notes.empty())
-        set_up(app, std::move(setup));
-    else
-        on(next, ChangeSetup{std::move(setup)});
-}
-
-void on(Next& next, const TypeKitchenPath& intent) {
-    next.app.kitchen_path = intent.text;
-}
-
-void on(Next& next, const LoadKitchen&) {
-    App& app = next.app;
-    OwnKitchen own = with_kitchen(app, app.kitchen_path);
-    app.content = std::move(own.content);
-    Setup setup = app.bench.setup;
-    setup.kitchen = own.id;
-    setup.kitchen_file = app.kitchen_path;
-    app.kitchen_path.clear();
-    on(next, ChangeSetup{std::move(setup)});
-}
-
 void on(Next& next, const PlanReady& intent) {
-    if (intent.generation != next.app.generation) return;  // of a form that was changed since
-    Bench& bench = next.app.bench;
+    const auto asked_by = [&](const Bench& one) {
+        return one.job && one.job->generation == intent.generation;
+    };
+    const auto other = std::ranges::find_if(next.app.beside, asked_by);
+    if (!asked_by(next.app.bench) && other == next.app.beside.end()) return;  // a form changed since
+    Bench& bench = asked_by(next.app.bench) ? next.app.bench : *other;
     bench.job.reset();
     bench.former_plan.reset();
     if (const auto* plan = std::get_if<std::shared_ptr<const solution::MixPlan>>(&intent.found))
         bench.plan = *plan;
     else
         bench.problems = std::get<std::vector<Problem>>(intent.found);
-    take_up_waiting(next.app);
+    take_up_waiting(next.app, bench);
 }
 
 void on(Next& next, const TickStep& intent) {
@@ -309,32 +202,61 @@ void on(Next& next, const ToggleBudget&) {
     next.app.budget_open = !next.app.budget_open;
 }
 
+namespace {
+
+/// What is to be tasted from these mixes, in order.
+drills::record::SittingPlan plan_kept(const App& app, const std::vector<Uuid>& mixes) {
+    const auto sitting = prepared(app);
+    SIPLADDER_EXPECT(sitting.has_value());
+    const Setup& setup = app.bench.setup;
+    drills::record::SittingPlan kept{
+        .name = setup.programme.empty() ? std::string() : app.content->programme(setup.programme).name,
+        .cup = sitting->sitting.cup,
+        .drills = {}};
+    for (const drills::WantedDrill& drill : sitting->sitting.drills) {
+        kept.drills.push_back({drill.kind, drill.order, drill.blinding, drill.presentations, {}});
+        for (const std::size_t ladder : drill.ladders) kept.drills.back().mixes.push_back(mixes.at(ladder));
+    }
+    return kept;
+}
+
+}  // namespace
+
 void on(Next& next, const KeepMix&) {
     App& app = next.app;
-    if (!app.bench.plan)
-        throw Refused("Mix", "there is no plan yet", "wait for it, or mend the fields above");
+    for (const Bench* bench : benches(app))
+        if (!bench->plan)
+            throw Refused("Mix", "there is no plan yet", "wait for it, or mend the fields above");
     std::vector<Problem> problems;
     for (const std::string& reason : against_keeping(app))
         problems.push_back({"This mix", reason, "it is not kept until that is put right"});
     if (!problems.empty()) throw Refused(problems);
-    const ReadNotes read = read_notes(app.bench);
-    next.rows.emplace_back(
-        journal::Fact{.id = uuid_from(app.chance),
-                      .person = *app.person,
-                      .kind = "mix",
-                      .at = app.now,
-                      .body = drills::record::body_of_mix(*app.bench.plan, read.record,
-                                                          mixed_after(*app.bench.plan, read.record).ladder),
-                      .struck = {}});
+    const auto keep = [&](const std::string& kind, std::string body) {
+        next.rows.emplace_back(journal::Fact{.id = uuid_from(app.chance),
+                                             .person = *app.person,
+                                             .kind = kind,
+                                             .at = app.now,
+                                             .body = std::move(body),
+                                             .struck = {}});
+        return std::get<journal::Fact>(next.rows.back()).id;
+    };
+    std::vector<Uuid> mixes;
+    for (const Bench* bench : benches(app)) {
+        const ReadNotes read = read_notes(*bench);
+        mixes.push_back(
+            keep("mix", drills::record::body_of_mix(*bench->plan, read.record,
+                                                    mixed_after(*bench->plan, read.record).ladder)));
+    }
+    keep("sitting_plan", drills::record::body_of(plan_kept(app, mixes)));
     next.read_again = true;
-    // The bench is as new: what was noted stands in the mix now.
-    app.bench.notes = {};
-    app.bench.unsaved_since_ms.reset();
-    app.chosen_mix = 0;
-    app.chosen_prior.reset();
-    app.chosen_blinding = app.bench.setup.blinding;
-    app.chosen_presentations = app.bench.setup.presentations;
-    app.chosen_cup = app.bench.plan->request.demand.cup;
+    // The bench is as new: what was noted stands in the mixes now.
+    for (std::size_t i = 0; i <= app.beside.size(); ++i) {
+        Bench& bench = bench_at(app, i);
+        bench.notes = {};
+        bench.waiting.reset();
+        bench.unsaved_since_ms.reset();
+    }
+    app.own_choice = false;
     app.place = Place::taste;
 }
 

@@ -4,11 +4,12 @@
 #include "drills/sheets/bench_sheet.hpp"
 #include "drills/sheets/chart_file.hpp"
 #include "drills/sheets/pour_card.hpp"
-#include "engine/safety/costs.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/planning.hpp"
+#include "gui/app/sitting.hpp"
 
+#include <algorithm>
 #include <filesystem>
 
 namespace sipladder::gui {
@@ -39,26 +40,46 @@ std::string name_of_person(const App& app) {
     return {};
 }
 
-void print_bench_sheet(Next& next) {
-    App& app = next.app;
-    const solution::MixPlan& plan = *app.bench.plan;
+sheets::SheetInfo sheet_info(const App& app, const Prepared& sitting) {
     sheets::SheetInfo info;
     info.for_whom = name_of_person(app);
-    if (plan.request.demand.people > 1)
-        info.for_whom += ", " + std::to_string(plan.request.demand.people) + " tasters";
-    info.blinding =
-        app.bench.setup.blinding == drills::Blinding::served ? "a helper pours" : "alone, shuffled tray";
+    const std::size_t people = app.bench.plan->request.demand.people;
+    if (people > 1) info.for_whom += ", " + std::to_string(people) + " tasters";
+    const drills::Budget budget = drills::budget_of(sitting.plans);
     info.made = app.now;
-    info.cups = safety::costs_of(plan).cups;
-    info.minutes =
-        static_cast<int>(seconds_of(plan.request.substance, plan.request.demand.presentations) / 60);
-    info.most_intake = worst_of(plan);
-    for (const safety::Caution& caution :
-         safety::cautions_for(app.content->cautions, plan.request.substance.id))
-        info.cautions.push_back(caution.text);
-    const std::filesystem::path file = file_for(app, "bench_sheet_" + plan.request.substance.id);
-    sheets::write_bench_sheet(plan, info, app.paper, file);
-    app.notice = Notice{.lines = {"The bench sheet is in " + file.string()}};
+    info.cups = budget.cups;
+    info.minutes = budget.minutes;
+    info.most_intake = budget.worst;
+    for (const Bench* bench : benches(app))
+        for (const safety::Caution& caution :
+             safety::cautions_for(app.content->cautions, bench->setup.substance))
+            if (std::ranges::find(info.cautions, caution.text) == info.cautions.end())
+                info.cautions.push_back(caution.text);
+    return info;
+}
+
+void print_bench_sheet(Next& next) {
+    App& app = next.app;
+    const auto sitting = prepared(app);
+    std::vector<const solution::MixPlan*> plans;
+    for (const Bench* bench : benches(app))
+        if (bench->plan) plans.push_back(bench->plan.get());
+    if (!sitting || plans.size() <= app.beside.size())
+        throw Refused("Print", "a ladder of this sitting has no plan yet", "wait for it, or mend its fields");
+    sheets::SheetInfo info = sheet_info(app, *sitting);
+    if (plans.size() == 1 && sitting->plans.size() == 1) {
+        info.blinding = text_of(sitting->plans.front().blinding);
+        const std::filesystem::path file =
+            file_for(app, "bench_sheet_" + plans.front()->request.substance.id);
+        sheets::write_bench_sheet(*plans.front(), info, app.paper, file);
+        app.notice = Notice{.lines = {"The bench sheet is in " + file.string()}};
+        return;
+    }
+    sheets::SittingInfo all{.name = sitting_name(app), .drills = {}, .info = std::move(info)};
+    for (const drills::Plan& plan : sitting->plans) all.drills.push_back(line_of(plan));
+    const std::filesystem::path file = file_for(app, "bench_sheet_sitting");
+    sheets::write_bench_sheet(plans, all, app.paper, file);
+    app.notice = Notice{.lines = {"The bench sheet of all ladders is in " + file.string()}};
 }
 
 void print_pour_card(Next& next) {

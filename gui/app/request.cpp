@@ -2,11 +2,15 @@
 // at once, each beside its field.
 
 #include "engine/solution/advice.hpp"
+#include "engine/solution/planner.hpp"
 #include "engine/text.hpp"
+#include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/planning.hpp"
+#include "gui/app/sitting.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <sstream>
 
@@ -41,6 +45,16 @@ std::optional<std::vector<double>> numbers_typed(const std::string& text) {
     return numbers;
 }
 
+/// What a form says of itself, without what the drills want of it.
+struct ReadForm {
+    solution::Ladder ladder;
+    solution::Substance substance;
+    solution::Ingredient ingredient;
+    solution::Base base;
+    Millilitres cup;
+    std::size_t people{};
+};
+
 /// Reads one field after another and collects what is wrong.
 struct Reader {
     std::vector<Problem>& problems;
@@ -55,6 +69,28 @@ struct Reader {
         return empty.value_or(least);
     }
 };
+
+/// What every cup of a difference holds, and steps above it that double around the fifth that is assumed to
+/// be noticed. A base that holds the substance is the pedestal itself: the ladder is then of what is added.
+solution::Ladder pedestal_ladder(const content::Content& content, const Setup& setup,
+                                 const solution::Substance& substance) {
+    constexpr double noticed = 0.2;  // drills/difference: a judgement
+    const double held = solution::held_in_base(content.base(setup.base), substance.id).value;
+    if (held > 0.0)
+        return solution::ladder_around(substance.id + "_on_base", substance.id, substance.scale,
+                                       noticed * held, 5, 2.0);
+    for (const solution::Ladder& pedestal : content.pedestals)
+        if (pedestal.substance() == substance.id) return pedestal;
+    constexpr double well_above_threshold = 5.0;  // judgement: clear to most people
+    constexpr std::array<double, 6> steps{1.0, 1.03, 1.07, 1.13, 1.27, 1.53};
+    const double most = substance.strongest_cup / steps.back();
+    const double beneath = std::min(well_above_threshold * substance.prior.centre, most);
+    std::vector<double> targets;
+    for (const double step : steps)
+        targets.push_back(number_from_file(significant(beneath * step, 3)).value_or(0.0));
+    return solution::Ladder(substance.id + "_pedestal", substance.id, substance.scale, targets,
+                            label::ladder);
+}
 
 /// The shipped ladder of this many rungs, else one around the assumed prior's centre.
 solution::Ladder preset(const content::Content& content, const solution::Substance& substance,
@@ -102,6 +138,10 @@ std::optional<solution::Ladder> ladder_of(const App& app, const Reader& read, co
                           "six rungs of ratio 3 for a first time");
         case Rungs::from_end_to_end:
             return from_end_to_end(read, setup, substance);
+        case Rungs::written:
+            return app.content->ladder(setup.ladder);
+        case Rungs::pedestal:
+            return pedestal_ladder(*app.content, setup, substance);
         case Rungs::own:
             break;
     }
@@ -145,6 +185,17 @@ solution::Ingredient ingredient_of(const Reader& read, const Setup& setup, solut
     return ingredient;
 }
 
+constexpr double usual_u_rel = 0.05;
+/// The step above a pedestal is a small difference of two bottles, and has the errors of both.
+constexpr double u_rel_above_pedestal = 0.01;
+
+/// Difference whose pedestal is the weakest rung.
+bool is_pedestal_of_its_own(const Setup& setup, const ReadForm& form) {
+    return setup.programme.empty() ? offer_named(setup.drill).kind == drills::Kind::difference &&
+                                         solution::held_in_base(form.base, form.substance.id).value <= 0.0
+                                   : form.ladder.id().ends_with("_pedestal");
+}
+
 /// Of mixes that may still stand there: two bottles with one letter would be mistaken for each other.
 std::vector<std::string> letters_on_the_table(const App& app) {
     constexpr std::int64_t ms_that_bottles_stand = 14LL * 24 * 3600 * 1000;  // judgement
@@ -178,7 +229,9 @@ StatedStrength stated_strength(const solution::Ingredient& ingredient) {
     return {};
 }
 
-std::variant<solution::PlanRequest, std::vector<Problem>> request_of(const App& app, const Setup& setup) {
+namespace {
+
+std::variant<ReadForm, std::vector<Problem>> read_form(const App& app, const Setup& setup) {
     const content::Content& content = *app.content;
     std::vector<Problem> problems;
     const Reader read{problems};
@@ -198,20 +251,69 @@ std::variant<solution::PlanRequest, std::vector<Problem>> request_of(const App& 
             ingredient_of(read, setup, content.ingredient(setup.ingredient));
         const std::optional<solution::Ladder> ladder = ladder_of(app, read, setup, substance);
         if (!problems.empty() || !ladder) return problems;
-        return solution::PlanRequest{.ladder = *ladder,
-                                     .substance = substance,
-                                     .ingredient = ingredient,
-                                     .base = base,
-                                     .equipment = content.kitchen(setup.kitchen),
-                                     .demand = {.presentations = setup.presentations,
-                                                .cup = Millilitres{cup},
-                                                .people = static_cast<std::size_t>(people)},
-                                     .letters_taken = letters_on_the_table(app),
-                                     .to_buy = solution::every_instrument(content.equipment)};
+        return ReadForm{.ladder = *ladder,
+                        .substance = substance,
+                        .ingredient = ingredient,
+                        .base = base,
+                        .cup = Millilitres{cup},
+                        .people = static_cast<std::size_t>(people)};
     } catch (const Refused& refused) {
         problems.insert(problems.end(), refused.problems().begin(), refused.problems().end());
         return problems;
     }
+}
+
+}  // namespace
+
+std::vector<Asked> requests_of(const App& app, const std::vector<Setup>& forms) {
+    std::vector<Asked> asked;
+    std::vector<ReadForm> read;
+    std::vector<solution::Ladder> ladders;
+    for (const Setup& form : forms) {
+        auto one = read_form(app, form);
+        if (const auto* problems = std::get_if<std::vector<Problem>>(&one)) {
+            asked.emplace_back(*problems);
+            continue;
+        }
+        read.push_back(std::get<ReadForm>(std::move(one)));
+        ladders.push_back(read.back().ladder);
+        asked.emplace_back(std::vector<Problem>{
+            {"Another ladder", "of this sitting is not complete yet", "open it and mend its fields"}});
+    }
+    if (read.size() < forms.size()) return asked;
+    std::vector<solution::Demand> demands;
+    try {
+        demands = drills::demands_of(wanted_sitting(app, forms.front(), ladders), *app.content);
+    } catch (const Refused& refused) {
+        asked.assign(forms.size(), refused.problems());
+        return asked;
+    }
+    std::vector<std::string> taken = letters_on_the_table(app);
+    for (std::size_t i = 0; i < forms.size(); ++i) {
+        ReadForm& form = read[i];
+        solution::Demand demand = demands[i];
+        demand.cup = form.cup;
+        demand.people = form.people;
+        const bool is_pedestal = is_pedestal_of_its_own(forms[i], form);
+        solution::PlanRequest request{.ladder = form.ladder,
+                                      .substance = form.substance,
+                                      .ingredient = form.ingredient,
+                                      .base = form.base,
+                                      .equipment = app.content->kitchen(forms[i].kitchen),
+                                      .demand = demand,
+                                      .wanted_u_rel = is_pedestal ? u_rel_above_pedestal : usual_u_rel,
+                                      .letters_taken = taken,
+                                      .to_buy = solution::every_instrument(app.content->equipment),
+                                      .set = i + 1};
+        for (std::string& letter : solution::bottle_letters(request)) taken.push_back(std::move(letter));
+        asked[i] = std::move(request);
+    }
+    return asked;
+}
+
+std::variant<solution::PlanRequest, std::vector<Problem>> request_of(const App& app, const Setup& setup) {
+    const Forms forms = forms_with(app, setup);
+    return requests_of(app, forms.all).at(forms.open);
 }
 
 OwnKitchen with_kitchen(const App& app, const std::string& file) {

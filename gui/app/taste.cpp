@@ -6,6 +6,7 @@
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
+#include "gui/app/sitting.hpp"
 
 #include <algorithm>
 #include <chrono>
@@ -54,11 +55,17 @@ const OpenSitting* sitting_to_join(const App& app) {
 
 void on(Next& next, const ChooseOffer& intent) {
     if (intent.offer >= offers().size()) return;
+    next.app.own_choice = true;
     next.app.chosen_offer = intent.offer;
     next.app.chosen_presentations = offers()[intent.offer].usual;
     next.app.chosen_prior.reset();
 }
+void on(Next& next, const ChooseMyself& intent) {
+    next.app.own_choice = intent.yes;
+    follow_sitting(next.app);
+}
 void on(Next& next, const TickOther& intent) {
+    next.app.own_choice = true;
     if (intent.on)
         next.app.chosen_others.insert(intent.mix);
     else
@@ -76,6 +83,7 @@ void on(Next& next, const EndSitting&) {
 }
 void on(Next& next, const ChooseMix& intent) {
     if (!next.app.history || intent.mix >= next.app.history->mixes.size()) return;
+    next.app.own_choice = true;
     next.app.chosen_mix = intent.mix;
     next.app.chosen_prior.reset();  // of another substance there may be no history
 }

@@ -1,7 +1,9 @@
 #include "gui/app/worker.hpp"
 
 #include "gui/app/planning.hpp"
+#include "gui/app/sitting.hpp"
 
+#include <algorithm>
 #include <utility>
 
 namespace sipladder::gui {
@@ -10,11 +12,15 @@ Worker::Worker(std::function<void()> on_ready)
     : on_ready_(std::move(on_ready)), thread_([this](const std::stop_token& stop) { work(stop); }) {}
 
 void Worker::look_at(const App& app) {
-    if (!app.bench.job || app.bench.job->generation == generation_) return;
-    generation_ = app.bench.job->generation;
+    // One after another, in the order of the ladders; the first that waits is the one in work.
+    const auto waits = [](const Bench* bench) { return bench->job.has_value(); };
+    const std::vector<const Bench*> all = benches(app);
+    const auto first = std::ranges::find_if(all, waits);
+    if (first == all.end() || (*first)->job->generation == generation_) return;
+    generation_ = (*first)->job->generation;
     {
         const std::lock_guard lock(guard_);
-        wanted_ = *app.bench.job;
+        wanted_ = *(*first)->job;
     }
     has_job_.notify_one();
 }

@@ -12,6 +12,8 @@ namespace sipladder::gui {
 
 namespace {
 
+constexpr float drill_ems = 48.0F;
+
 /// So little room that the keys would fall off the bottom: everything is set smaller then.
 bool is_low(const Theme& theme) {
     return ImGui::GetWindowHeight() < 27.0F * theme.em();
@@ -248,7 +250,7 @@ std::optional<Intent> draw_one_key(const DrillView& view, const Theme& theme, co
 std::optional<Intent> draw_stop(const DrillView& view, const Theme& theme) {
     std::optional<Intent> intent;
     pause(theme, 1.4F);
-    ImGui::Separator();
+    rule(theme, drill_ems);
     pause(theme, 0.2F);
     if (!view.stop_asked) {
         if (quiet(theme, "Stop here, keep what I did", "X") || pressed(letter('X'))) intent = AskToStop{true};
@@ -266,7 +268,7 @@ std::optional<Intent> draw_stop(const DrillView& view, const Theme& theme) {
 std::optional<Intent> draw_drill(const DrillView& view, const Theme& theme) {
     std::optional<Intent> intent;
     const float em = theme.em();
-    const float width = std::min(ImGui::GetContentRegionAvail().x, 48.0F * em);
+    const float width = std::min(ImGui::GetContentRegionAvail().x, drill_ems * em);
     // A little above the middle, where there is room to spare.
     ImGui::Dummy({0.0F, std::max(0.0F, 0.5F * (ImGui::GetContentRegionAvail().y - 30.0F * em))});
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + (ImGui::GetContentRegionAvail().x - width) / 2.0F);

@@ -122,7 +122,7 @@ std::optional<Intent> notice_strip(const FrameView& view, const Theme& theme) {
         if (quiet(theme, "Close this", "Escape")) intent = DismissNotice{};
         ImGui::EndGroup();
         gap(theme, 0.3F);
-        ImGui::Separator();
+        rule(theme);
         gap(theme, 0.3F);
     }
     return intent;

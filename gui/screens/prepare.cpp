@@ -1,3 +1,4 @@
+#include "gui/app/drilling.hpp"
 #include "gui/screens/prepare_parts.hpp"
 #include "gui/screens/screens.hpp"
 #include "gui/widgets/widgets.hpp"
@@ -35,10 +36,62 @@ void flow_on(const Theme& theme, float width_em) {
         ImGui::SameLine(0.0F, 1.2F * theme.em());
 }
 
+void draw_drill(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
+    begin_row(theme, "Drill");
+    on_choice(intent, view, choose_line(theme, "drill", view.drills), [](Setup& setup, std::size_t i) {
+        setup.drill = offers()[i].id;
+        setup.programme.clear();
+    });
+    end_row();
+    begin_row(theme, "or several");
+    on_choice(intent, view, choose(theme, "programme", view.programmes),
+              [&](Setup& setup, std::size_t i) { setup.programme = view.programme_ids[i]; });
+    faint(theme, view.drill_note);
+    for (const std::string& line : view.sitting) paragraph(theme, line);
+    end_row();
+}
+
+/// Which of several ladders is shown below, and what else could be told apart.
+void draw_ladders(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
+    if (view.ladders.empty()) return;
+    begin_row(theme, "Ladders");
+    std::vector<Choice> tabs;
+    for (const LadderTab& tab : view.ladders) {
+        tabs.push_back(tab.choice);
+        tabs.back().label += ": " + tab.state;
+    }
+    if (const auto opened = choose(theme, "ladder", tabs)) intent = OpenLadder{*opened};
+    if (!view.more.empty()) {
+        ImGui::SetNextItemWidth(13.0F * theme.em());
+        if (ImGui::BeginCombo("##more", "tell apart one more …")) {
+            for (std::size_t i = 0; i < view.more.size(); ++i)
+                if (ImGui::Selectable(view.more[i].label.c_str())) intent = AddLadder{view.more_ids[i]};
+            ImGui::EndCombo();
+        }
+    }
+    if (view.can_remove) {
+        const auto open =
+            std::ranges::find_if(view.ladders, [](const LadderTab& tab) { return tab.choice.is_chosen; });
+        const std::string label = "Leave out " + open->choice.label;
+        if (!view.more.empty()) beside(theme, label, 0.0F);
+        if (quiet(theme, label)) intent = RemoveLadder{static_cast<std::size_t>(open - view.ladders.begin())};
+    }
+    faint(theme, "Below: the ladder that is chosen here. They share base, kitchen and cups.");
+    end_row();
+}
+
 void draw_what(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
     begin_row(theme, "What");
-    on_choice(intent, view, choose(theme, "substance", view.substances),
-              [&](Setup& setup, std::size_t i) { setup.substance = view.substance_ids[i]; });
+    if (view.is_written)
+        for (const Choice& substance : view.substances) {
+            if (!substance.is_chosen) continue;
+            if (substance.component) mark(theme, *substance.component);
+            ImGui::SameLine();
+            paragraph(theme, substance.label);
+        }
+    else
+        on_choice(intent, view, choose(theme, "substance", view.substances),
+                  [&](Setup& setup, std::size_t i) { setup.substance = view.substance_ids[i]; });
     if (!view.substance_note.empty()) faint(theme, view.substance_note);
     end_row();
     begin_row(theme, "From");
@@ -67,32 +120,35 @@ void draw_ends(const PrepareView& view, const Theme& theme, std::optional<Intent
 
 void draw_ladder(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
     begin_row(theme, "Ladder");
-    on_choice(intent, view, choose(theme, "rungs", view.rungs),
-              [&](Setup& setup, std::size_t i) { setup.rungs = view.rung_kinds[i]; });
+    if (!view.is_written)
+        on_choice(intent, view, choose(theme, "rungs", view.rungs),
+                  [&](Setup& setup, std::size_t i) { setup.rungs = view.rung_kinds[i]; });
     if (view.setup.rungs == Rungs::own)
         on_field(intent, view, theme, "##rungs", view.own_rungs, 18.0F, &Setup::own_rungs);
     if (view.setup.rungs == Rungs::from_end_to_end) draw_ends(view, theme, intent);
     if (view.strip) {
-        if (const auto pulled =
-                draw_strip(theme, *view.strip, view.strip_ends,
-                           std::min(ImGui::GetContentRegionAvail().x, 44.0F * theme.em()), 4.8F * theme.em()))
-            intent = DragEnd{pulled->is_highest, pulled->to};
-        faint(theme, view.rungs_note +
-                         ". Drag an end; or, with the strip in focus, Q W move the weakest rung and "
-                         "O P the strongest.");
+        const auto pulled =
+            draw_strip(theme, *view.strip, view.strip_ends,
+                       std::min(ImGui::GetContentRegionAvail().x, 44.0F * theme.em()), 4.8F * theme.em());
+        if (pulled && view.can_drag) intent = DragEnd{pulled->is_highest, pulled->to};
+        faint(theme, view.can_drag ? view.rungs_note +
+                                         ". Drag an end; or, with the strip in focus, Q W move the weakest "
+                                         "rung and O P the strongest."
+                                   : view.rungs_note + ".");
     }
     end_row();
 }
 
 void draw_for(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
     begin_row(theme, "For");
-    on_choice(intent, view, choose(theme, "blinding", view.blindings), [](Setup& setup, std::size_t i) {
-        setup.blinding = i == 0 ? drills::Blinding::shuffled_tray : drills::Blinding::served;
-    });
+    on_choice(intent, view, choose(theme, "pours", view.pours),
+              [&](Setup& setup, std::size_t i) { setup.pours = view.pours_kinds[i]; });
     faint(theme, view.blinding_note);
-    word_before(theme, "presentations", 6.0F);
-    on_choice(intent, view, choose(theme, "presentations", view.presentations),
-              [&](Setup& setup, std::size_t i) { setup.presentations = view.presentation_counts[i]; });
+    if (!view.presentations.empty()) {
+        word_before(theme, view.presentations_are, 6.0F);
+        on_choice(intent, view, choose(theme, "presentations", view.presentations),
+                  [&](Setup& setup, std::size_t i) { setup.presentations = view.presentation_counts[i]; });
+    }
     word_before(theme, "cups of", 7.0F);
     on_field(intent, view, theme, "##cup", view.cup, 4.0F, &Setup::cup_mL);
     flow_on(theme, 12.0F);
@@ -134,6 +190,7 @@ void draw_costs(const PrepareView& view, const Theme& theme) {
             ImGui::SameLine(0.0F, 1.4F * theme.em());
         shown(theme, view.costs.items[i]);
     }
+    if (!view.costs.note.empty()) faint(theme, view.costs.note);
     for (const std::string& reason : view.costs.against) caution(theme, reason);
     end_row();
 }
@@ -142,14 +199,16 @@ void draw_costs(const PrepareView& view, const Theme& theme) {
 
 std::optional<Intent> draw_prepare(const PrepareView& view, const Theme& theme) {
     std::optional<Intent> intent;
-    heading(theme, "Prepare a ladder");
+    heading(theme, view.title);
+    draw_drill(view, theme, intent);
+    draw_ladders(view, theme, intent);
     draw_what(view, theme, intent);
     draw_ladder(view, theme, intent);
     draw_for(view, theme, intent);
     draw_base_and_kitchen(view, theme, intent);
     draw_costs(view, theme);
     gap(theme, 0.3F);
-    ImGui::Separator();
+    rule(theme);
     for (const std::string& problem : view.problems) caution(theme, problem);
     if (view.is_planning)
         faint(theme, view.is_former ? "Planning anew; below, greyed, the plan before the last change."
@@ -159,7 +218,8 @@ std::optional<Intent> draw_prepare(const PrepareView& view, const Theme& theme) 
         draw_plan(*view.plan, view.budget_open, theme, intent);
         ImGui::EndDisabled();
         gap(theme, 0.6F);
-        if (primary(theme, "Keep this mix", view.can_keep)) intent = KeepMix{};
+        if (primary(theme, view.ladders.empty() ? "Keep this mix" : "Keep these mixes", view.can_keep))
+            intent = KeepMix{};
         beside(theme, "Print bench sheet");
         if (quiet(theme, "Print bench sheet", "Ctrl+P")) intent = PrintShown{};
         if (!view.can_keep && !view.is_former)

@@ -24,22 +24,9 @@ std::optional<Intent> draw_unfinished(const TasteStartView& view, const Theme& t
     return intent;
 }
 
-/// Which drill, on which bottles, and who pours.
-std::optional<Intent> draw_choices(const TasteStartView& view, const Theme& theme) {
+/// Who pours, how many, and what the result starts from.
+std::optional<Intent> draw_pouring(const TasteStartView& view, const Theme& theme) {
     std::optional<Intent> intent;
-    section(theme, "What do you want to know?");
-    if (const auto chosen = choose(theme, "offer", view.offers)) intent = ChooseOffer{*chosen};
-    faint(theme, view.offer_note);
-    section(theme, "Which mix?");
-    if (const auto chosen = choose(theme, "mix", view.mixes)) intent = ChooseMix{*chosen};
-    if (!view.older_mixes.empty()) faint(theme, view.older_mixes);
-    if (!view.others_note.empty()) paragraph(theme, view.others_note);
-    for (std::size_t i = 0; i < view.others.size(); ++i) {
-        ImGui::PushID(static_cast<int>(view.other_mixes[i]));
-        if (tick(theme, view.others[i].label, view.others[i].is_chosen))
-            intent = TickOther{view.other_mixes[i], !view.others[i].is_chosen};
-        ImGui::PopID();
-    }
     section(theme, "Who pours?");
     if (const auto chosen = choose(theme, "blinding", view.blindings))
         intent = ChooseBlinding{view.blinding_kinds[*chosen]};
@@ -52,6 +39,57 @@ std::optional<Intent> draw_choices(const TasteStartView& view, const Theme& them
     if (const auto chosen = choose(theme, "prior", view.priors))
         intent = ChoosePrior{view.prior_choices[*chosen]};
     faint(theme, view.prior_note);
+    return intent;
+}
+
+/// Which drill, and on which bottles.
+std::optional<Intent> draw_choices(const TasteStartView& view, const Theme& theme) {
+    std::optional<Intent> intent;
+    if (!view.follows.empty()) {
+        section(theme, "Your sitting: " + view.prepared);
+        paragraph(theme, "Next in it: " + view.follows + ".");
+        if (quiet(theme, "Go on with it")) intent = ChooseMyself{false};
+    }
+    section(theme, "What do you want to know?");
+    if (const auto chosen = choose_line(theme, "offer", view.offers)) intent = ChooseOffer{*chosen};
+    faint(theme, view.offer_note);
+    section(theme, "Which mix?");
+    if (const auto chosen = choose(theme, "mix", view.mixes)) intent = ChooseMix{*chosen};
+    if (!view.older_mixes.empty()) faint(theme, view.older_mixes);
+    if (!view.others_note.empty()) paragraph(theme, view.others_note);
+    for (std::size_t i = 0; i < view.others.size(); ++i) {
+        ImGui::PushID(static_cast<int>(view.other_mixes[i]));
+        if (tick(theme, view.others[i].label, view.others[i].is_chosen))
+            intent = TickOther{view.other_mixes[i], !view.others[i].is_chosen};
+        ImGui::PopID();
+    }
+    if (auto wanted = draw_pouring(view, theme)) intent = std::move(wanted);
+    return intent;
+}
+
+/// The sitting as it was prepared: what is done, what is next.
+std::optional<Intent> draw_stages(const TasteStartView& view, const Theme& theme) {
+    std::optional<Intent> intent;
+    const float em = theme.em();
+    section(theme, "Your sitting: " + view.prepared);
+    if (ImGui::BeginTable("stages", 2, ImGuiTableFlags_None,
+                          {std::min(ImGui::GetContentRegionAvail().x, 58.0F * em), 0.0F})) {
+        ImGui::TableSetupColumn("state", ImGuiTableColumnFlags_WidthFixed, 3.6F * em);
+        ImGui::TableSetupColumn("drill", ImGuiTableColumnFlags_WidthStretch);
+        for (const TasteStartView::Stage& stage : view.stages) {
+            const bool is_next = stage.state == "next";
+            ImGui::PushFont(is_next ? theme.fonts.strong : theme.fonts.body);
+            ImGui::TableNextColumn();
+            cell_text(theme, stage.state, !is_next);
+            ImGui::TableNextColumn();
+            cell_text(theme, stage.text, !is_next);
+            ImGui::PopFont();
+        }
+        ImGui::EndTable();
+    }
+    if (!view.offer_note.empty()) faint(theme, view.offer_note);
+    if (quiet(theme, "Choose another drill")) intent = ChooseMyself{true};
+    if (auto wanted = draw_pouring(view, theme)) intent = std::move(wanted);
     return intent;
 }
 
@@ -96,7 +134,7 @@ std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& 
         if (primary(theme, "Prepare a ladder")) intent = GoTo{Place::prepare};
         return intent;
     }
-    take(draw_choices(view, theme));
+    take(view.stages.empty() ? draw_choices(view, theme) : draw_stages(view, theme));
     take(draw_circumstances(view, theme));
     gap(theme, 0.6F);
     for (const std::string& reason : view.against) caution(theme, reason);
@@ -129,7 +167,15 @@ std::optional<Intent> draw_finding(const FindingView& view, const Theme& theme) 
     for (const std::string& line : view.next) paragraph(theme, line);
     faint(theme, view.rests_on);
     gap(theme, 0.6F);
-    if (primary(theme, "To my palate")) intent = GoTo{Place::palate};
+    if (!view.next_drill.empty()) {
+        paragraph(theme, "Next in this sitting: " + view.next_drill + ".");
+        gap(theme, 0.3F);
+        if (primary(theme, "Go on with the sitting")) intent = LeaveFinding{};
+        beside(theme, "To my palate");
+        if (quiet(theme, "To my palate")) intent = GoTo{Place::palate};
+    } else if (primary(theme, "To my palate")) {
+        intent = GoTo{Place::palate};
+    }
     const char* another = view.sitting_goes_on ? "Another drill in this sitting" : "Another drill";
     beside(theme, another);
     if (quiet(theme, another, "N") || (keys_are_free() && pressed(letter('N')))) intent = LeaveFinding{};

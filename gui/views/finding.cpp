@@ -4,6 +4,7 @@
 #include "drills/tray_check.hpp"
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
+#include "gui/app/sitting.hpp"
 #include "gui/views/taste.hpp"
 
 #include <algorithm>
@@ -185,6 +186,7 @@ FindingView finding_view(const App& app, const PastDrill& past) {
             view.warnings.push_back((finding.thresholds.size() > 1 ? named.name + ": " : "") + warning.text);
     view.next = next_of(state, main);
     view.sitting_goes_on = sitting_to_join(app) != nullptr;
+    view.next_drill = next_drill_of(app);
     return view;
 }
 

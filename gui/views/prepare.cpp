@@ -1,9 +1,10 @@
 #include "gui/views/prepare.hpp"
 
-#include "engine/safety/costs.hpp"
 #include "engine/text.hpp"
+#include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/planning.hpp"
+#include "gui/app/sitting.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,10 +15,6 @@ namespace {
 
 using solution::Component;
 
-std::string number_of(std::size_t count, const std::string& one, const std::string& many) {
-    return std::to_string(count) + " " + (count == 1 ? one : many);
-}
-
 /// What is typed, or what stands there while nothing is.
 Field field_of(const std::string& typed, double otherwise, const std::string& unit) {
     return {.text = typed.empty() ? exact(otherwise) : typed, .unit = unit, .problem = {}};
@@ -26,6 +23,8 @@ Field field_of(const std::string& typed, double otherwise, const std::string& un
 void choose_what(PrepareView& view, const App& app) {
     const content::Content& content = *app.content;
     for (const solution::Substance& substance : content.substances) {
+        const auto holds = [&](const Bench& one) { return one.setup.substance == substance.id; };
+        if (std::ranges::any_of(app.beside, holds)) continue;  // is among those to tell apart already
         const bool is_chosen = substance.id == view.setup.substance;
         view.substances.push_back({.label = substance.name,
                                    .is_chosen = is_chosen,
@@ -52,20 +51,27 @@ void choose_what(PrepareView& view, const App& app) {
 }
 
 void choose_ladder(PrepareView& view, const App& app) {
+    if (view.is_written) return;
     const auto add = [&](Rungs kind, const std::string& label, const std::string& note) {
         view.rungs.push_back(
             {.label = label, .is_chosen = view.setup.rungs == kind, .note = note, .component = {}});
         view.rung_kinds.push_back(kind);
     };
-    add(Rungs::six_of_three, "6 rungs, ratio 3",
-        "wide enough for most people; the first ladder of a substance");
-    add(Rungs::eight_of_two, "8 rungs, ratio 2", "finer, for two bottles more");
-    if (own_of(app, view.setup) != nullptr)
-        add(Rungs::around_mine, "5 rungs, ratio 2, around my last result",
-            "as good as a long ladder once the centre is known");
-    add(Rungs::from_end_to_end, "from end to end",
-        "set the weakest rung, the ratio and how many; or drag the ends");
-    add(Rungs::own, "my own", "type the rungs, weakest first");
+    if (view.setup.drill == "difference") {
+        add(Rungs::pedestal, "a pedestal and steps that double",
+            "what every cup holds, and five steps above it");
+        add(Rungs::own, "my own", "type the rungs, weakest first: that one stands in every cup");
+    } else {
+        add(Rungs::six_of_three, "6 rungs, ratio 3",
+            "wide enough for most people; the first ladder of a substance");
+        add(Rungs::eight_of_two, "8 rungs, ratio 2", "finer, for two bottles more");
+        if (own_of(app, view.setup) != nullptr)
+            add(Rungs::around_mine, "5 rungs, ratio 2, around my last result",
+                "as good as a long ladder once the centre is known");
+        add(Rungs::from_end_to_end, "from end to end",
+            "set the weakest rung, the ratio and how many; or drag the ends");
+        add(Rungs::own, "my own", "type the rungs, weakest first");
+    }
     const std::string unit = unit_text(app.content->substance(view.setup.substance).scale);
     view.own_rungs = {.text = view.setup.own_rungs, .unit = unit, .problem = {}};
     view.lowest = {.text = view.setup.lowest, .unit = unit, .problem = {}};
@@ -103,20 +109,6 @@ std::string contents_of(const solution::Base& base) {
 }
 
 void choose_for_and_with(PrepareView& view, const App& app) {
-    const bool is_served = view.setup.blinding == drills::Blinding::served;
-    view.blindings = {
-        {.label = "me alone, shuffled tray", .is_chosen = !is_served, .note = {}, .component = {}},
-        {.label = "a helper pours", .is_chosen = is_served, .note = {}, .component = {}}};
-    view.blinding_note =
-        is_served ? "The helper has a printed card; you see codes and a letter, never which cup holds what."
-                  : "Three identical opaque cups with signs beneath; you spin the tray with your eyes shut.";
-    for (const std::size_t count : {std::size_t{8}, std::size_t{12}, std::size_t{16}, std::size_t{24}}) {
-        view.presentations.push_back({.label = std::to_string(count),
-                                      .is_chosen = view.setup.presentations == count,
-                                      .note = {},
-                                      .component = {}});
-        view.presentation_counts.push_back(count);
-    }
     view.cup = {.text = view.setup.cup_mL, .unit = "mL", .problem = {}};
     view.people = {
         .text = view.setup.people, .unit = view.setup.people == "1" ? "taster" : "tasters", .problem = {}};
@@ -230,50 +222,12 @@ chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
     return strip;
 }
 
-void add_intake(std::vector<Shown>& items, double amount, const std::string& unit_and_what) {
-    if (amount > 0.0)
-        items.push_back(
-            {significant(amount, 2) + " " + unit_and_what,
-             "of each person, if every presentation were the strongest rung and all of it swallowed"});
-}
-
-void show_costs(PrepareView& view, const App& app) {
-    const solution::Substance& substance = app.content->substance(view.setup.substance);
-    const std::size_t cups = 3 * view.setup.presentations;
-    const std::size_t people =
-        static_cast<std::size_t>(std::clamp(number_from_typed(view.setup.people).value_or(1.0), 1.0, 200.0));
-    constexpr std::size_t known = 2;  // one clear cup, one blank, before the first presentation
-    view.costs.items.push_back(
-        {number_of(cups, "cup", "cups") + (people > 1 ? " each" : "") + " and 2 known ones" +
-             (people > 1 ? ", " + std::to_string((cups + known) * people) + " in all" : ""),
-         "three to a presentation; first, knowing what they are, one clear cup and one of the base alone"});
-    view.costs.items.push_back(
-        {"about " + std::to_string(seconds_of(substance, view.setup.presentations) / 60) + " min to taste",
-         "rests of " + std::to_string(substance.rest_s) + " s, and two minutes to pour and taste each time"});
-    view.costs.against = against_keeping(app);
-    const solution::MixPlan* plan = app.bench.plan ? app.bench.plan.get() : nullptr;
-    if (plan == nullptr) return;
-    view.costs.items.push_back({std::to_string(safety::costs_of(*plan).bench_minutes) + " min to mix",
-                                "two minutes to each hand operation"});
-    const safety::Intake worst = worst_of(*plan);
-    add_intake(view.costs.items, worst.sugar.value, "g sugar at most");
-    add_intake(view.costs.items, worst.acid.value, "g acid at most");
-    add_intake(view.costs.items, worst.acid_cups, "acid cups at most");
-    add_intake(view.costs.items, worst.salt.value, "g salt at most");
-    add_intake(view.costs.items, worst.tannin.value, "g tannin at most");
-    add_intake(view.costs.items, worst.caffeine.value, "mg caffeine at most");
-    add_intake(view.costs.items, worst.glycerol.value, "g glycerol at most");
-    add_intake(view.costs.items, worst.thickener.value, "g thickener at most");
-    add_intake(view.costs.items, worst.caffeine.value, "mg caffeine at most");
-    add_intake(view.costs.items, worst.ethanol.value, "g ethanol at most");
-    if (worst.ethanol.value <= 0.0) view.costs.items.push_back({"no ethanol", "nothing here holds any"});
-}
-
 }  // namespace
 
 PrepareView prepare_view(const App& app) {
     PrepareView view;
     view.setup = app.bench.setup;
+    show_sitting(view, app);
     choose_what(view, app);
     choose_ladder(view, app);
     choose_for_and_with(view, app);
@@ -284,15 +238,16 @@ PrepareView prepare_view(const App& app) {
         view.strip_ends = {good->ladder.targets().front(), good->ladder.targets().back()};
         view.rungs_note = rungs_text(good->ladder);
     }
-    show_costs(view, app);
-    view.is_planning = app.bench.job.has_value();
-    view.is_former = !app.bench.plan && app.bench.former_plan && view.is_planning;
+    const std::vector<const Bench*> all = benches(app);
+    view.is_planning = std::ranges::any_of(all, [](const Bench* one) { return one->job.has_value(); });
+    view.is_former = !app.bench.plan && app.bench.former_plan && app.bench.job;
     if (app.bench.plan)
         view.plan = plan_view(*app.bench.plan, app.bench, false);
     else if (view.is_former)
         view.plan = plan_view(*app.bench.former_plan, app.bench, true);
     view.budget_open = app.budget_open;
-    view.can_keep = app.bench.plan && view.costs.against.empty();
+    const bool is_planned = std::ranges::all_of(all, [](const Bench* one) { return one->plan != nullptr; });
+    view.can_keep = is_planned && view.costs.against.empty();
     return view;
 }
 

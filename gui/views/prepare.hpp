@@ -24,6 +24,7 @@ struct StepView {
 struct CostView {
     std::vector<Shown> items;          ///< cups, minutes, every capped intake
     std::vector<std::string> against;  ///< what stands against keeping; empty: nothing
+    std::string note;                  ///< that it takes more than one sitting
 };
 
 struct CheckView {
@@ -60,7 +61,24 @@ struct PlanView {
     std::vector<std::string> cautions;
 };
 
+/// One of the ladders of a sitting, to open.
+struct LadderTab {
+    Choice choice;
+    std::string state;  ///< "3 of 13 steps", "being planned", "to be mended"
+};
+
 struct PrepareView {
+    std::string title;           ///< "Prepare a ladder", "Prepare: Acid and sugar"
+    std::vector<Choice> drills;  ///< in the order of `offers`; none is chosen while a programme is
+    std::string drill_note;
+    std::vector<Choice> programmes;
+    std::vector<std::string> programme_ids;
+    std::vector<std::string> sitting;  ///< several drills: a line each
+    std::vector<LadderTab> ladders;    ///< several: which is shown
+    std::vector<Choice> more;          ///< substances that could be told apart as well
+    std::vector<std::string> more_ids;
+    bool can_remove = false;         ///< the open ladder
+    bool is_written = false;         ///< what and its rungs follow from the programme
     std::vector<Choice> substances;  ///< in the order of Content::substances
     std::vector<std::string> substance_ids;
     std::string substance_note;
@@ -79,9 +97,12 @@ struct PrepareView {
     std::optional<chart::Chart> strip;  ///< the rungs on their log axis, with what papers report
     std::vector<double> strip_ends;     ///< lowest and highest rung
     std::string rungs_note;             ///< what the rungs are, in words
-    std::vector<Choice> blindings;      ///< shuffled tray, served
+    bool can_drag = false;              ///< the ends of the ladder
+    std::vector<Choice> pours;
+    std::vector<Pours> pours_kinds;
     std::string blinding_note;
-    std::vector<Choice> presentations;
+    std::string presentations_are;      ///< "presentations", "cups"
+    std::vector<Choice> presentations;  ///< none: the programme says it
     std::vector<std::size_t> presentation_counts;
     Field cup;
     Field people;
@@ -106,6 +127,8 @@ struct PrepareView {
 };
 
 PrepareView prepare_view(const App& app);
+/// The part that all ladders share: drill or programme, ladders, who pours, costs. Wants view.setup.
+void show_sitting(PrepareView& view, const App& app);
 /// @param bench  the plan shown is bench.plan, or the former one where that is still being worked out
 PlanView plan_view(const solution::MixPlan& plan, const Bench& bench, bool is_former);
 

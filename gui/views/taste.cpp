@@ -5,6 +5,7 @@
 #include "drills/plans.hpp"
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
+#include "gui/app/sitting.hpp"
 #include "gui/views/finding.hpp"
 
 #include <algorithm>
@@ -60,11 +61,28 @@ void show_blinding(TasteStartView& view, const App& app) {
     view.blinding_note = note_of(chosen);
 }
 
+/// The drills that the mixes were made for, and how far they have come.
+void show_prepared(TasteStartView& view, const App& app) {
+    const Progress progress = progress_of(app);
+    if (progress.planned == nullptr || !progress.next || progress.done.size() < 2) return;
+    const drills::record::SittingPlan& plan = progress.planned->plan;
+    for (std::size_t i = 0; i < plan.drills.size(); ++i) {
+        const std::string text = line_of(app, plan.drills[i]);
+        view.stages.push_back({text, progress.done[i] ? "done" : i == *progress.next ? "next" : "then"});
+        if (i == *progress.next) view.follows = text;
+    }
+    view.prepared = plan.name.empty() ? "What you prepared" : plan.name;
+    if (app.own_choice)
+        view.stages.clear();
+    else
+        view.follows.clear();
+}
+
 void show_offers(TasteStartView& view, const App& app) {
     for (const Offer& offer : offers())
         view.offers.push_back({.label = offer.label,
                                .is_chosen = &offer == &chosen_offer(app),
-                               .note = offer.note,
+                               .note = offer.answers,
                                .component = {}});
     view.offer_note = chosen_offer(app).note;
     for (const std::size_t count : chosen_offer(app).presentations) {
@@ -165,10 +183,11 @@ void show_cost(TasteStartView& view, const drills::Plan& plan) {
                                  ? drills::sealed_key::cups_poured(plan)
                                  : drills::cups_together(plan) * plan.most_presentations;
     const bool tastes = plan.kind != drills::Kind::tray_check;
-    view.will_take =
-        counted(tastes ? cups : drills::places, "cup", "cups") + " of " + exact(plan.cup.value) + " mL" +
-        (tastes ? " and " + counted(drills::known_cups(plan), "known one", "known ones") : "") + ", about " +
-        std::to_string(minutes_of(plan)) + " min. " + (tastes ? "Spit every cup." : "Nothing is tasted.");
+    view.will_take = counted(tastes ? cups : drills::places, "cup", "cups") + " of " + exact(plan.cup.value) +
+                     " mL" +
+                     (tastes ? " and " + counted(drills::known_cups(plan), "known one", "known ones") : "") +
+                     ", about " + std::to_string(drills::minutes_of(plan)) + " min. " +
+                     (tastes ? "Spit every cup." : "Nothing is tasted.");
 }
 
 /// Why it cannot be started, each reason once; what is of one field stands beside it.
@@ -185,6 +204,7 @@ TasteStartView start_view(const App& app) {
     TasteStartView view;
     if (!app.history) return view;
     show_unfinished(view, app);
+    show_prepared(view, app);
     show_offers(view, app);
     show_mixes(view, app);
     show_others(view, app);

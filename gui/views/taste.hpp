@@ -18,6 +18,13 @@ struct TasteStartView {
         bool is_too_old = false;
     };
     std::vector<Open> unfinished;
+    std::string prepared;  ///< name of the sitting that was prepared, while its next drill is what is chosen
+    struct Stage {
+        std::string text;
+        std::string state;  ///< "done", "next", "then"
+    };
+    std::vector<Stage> stages;   ///< its drills in order
+    std::string follows;         ///< what is next in it, while another drill is chosen; empty: nothing
     std::string sitting;         ///< that another drill joins it; empty: a new one begins
     std::vector<Choice> offers;  ///< in the order of `offers`
     std::string offer_note;
@@ -95,6 +102,7 @@ struct FindingView {
     std::vector<std::string> warnings;
     std::vector<std::string> next;
     bool sitting_goes_on = false;
+    std::string next_drill;  ///< of the sitting that was prepared; empty: none is left
 };
 
 struct TasteView {

@@ -148,6 +148,13 @@ void paragraph(const Theme& theme, const std::string& text) {
     text_in(theme.fonts.body, theme.colour.ink, text, wrap_at(theme));
 }
 
+void rule(const Theme& theme, float most_ems) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = std::min(ImGui::GetContentRegionAvail().x, most_ems * theme.em());
+    ImGui::GetWindowDrawList()->AddLine(at, {at.x + width, at.y}, ImGui::GetColorU32(theme.colour.hairline));
+    gap(theme, 0.4F);
+}
+
 void large_paragraph(const Theme& theme, const std::string& text) {
     text_in(theme.fonts.large, theme.colour.ink, text,
             ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x);
@@ -267,9 +274,60 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
         ImFont* font = ImGui::GetFont();
         list.AddText(font, font->FontSize, {at.x + lead + 0.3F * em, at.y + 0.2F * em},
                      ImGui::GetColorU32(theme.colour.ink), choice.label.c_str(), nullptr, room + 1.0F);
-        if (!choice.note.empty() && ImGui::IsItemHovered()) tooltip(theme, choice.note);
+        // What is chosen says so on the line below; the others tell it where they cover no neighbour.
+        if (!choice.note.empty() && !choice.is_chosen && ImGui::IsItemHovered()) {
+            ImGui::SetNextWindowPos({at.x, at.y + size.y + 0.3F * em});
+            tooltip(theme, choice.note);
+        }
         ImGui::PopID();
         ImGui::PopFont();
+    }
+    ImGui::PopID();
+    return chosen;
+}
+
+std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
+                                       const std::vector<Choice>& choices) {
+    std::optional<std::size_t> chosen;
+    ImGui::PushID(id);
+    const float em = theme.em();
+    const float lead = 1.65F * em;
+    const float width = std::min(ImGui::GetContentRegionAvail().x, 58.0F * em);
+    const float height = ImGui::GetTextLineHeight() + 0.36F * em;
+    float names = 0.0F;
+    for (const Choice& choice : choices)
+        names = std::max(
+            names,
+            theme.fonts.strong->CalcTextSizeA(theme.fonts.strong->FontSize, 1e9F, 0.0F, choice.label.c_str())
+                .x);
+    const float notes_at = lead + names + 1.2F * em;
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+        const Choice& choice = choices[i];
+        ImGui::PushID(static_cast<int>(i));
+        ImGui::PushStyleColor(ImGuiCol_Border, ImVec4{0, 0, 0, 0});
+        ImGui::PushStyleColor(ImGuiCol_Button, choice.is_chosen ? theme.colour.hover : ImVec4{0, 0, 0, 0});
+        ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.0F, 0.1F * em});
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        if (ImGui::Button("##line", {width, height})) chosen = i;
+        ImGui::PopStyleVar();
+        ImGui::PopStyleColor(2);
+        ImDrawList& list = *ImGui::GetWindowDrawList();
+        const ImVec2 centre{at.x + 0.85F * em, at.y + height / 2};
+        list.AddCircle(centre, 0.3F * em,
+                       ImGui::GetColorU32(choice.is_chosen ? theme.colour.accent : theme.colour.faint), 0,
+                       std::max(1.0F, 0.08F * em));
+        if (choice.is_chosen)
+            list.AddCircleFilled(centre, 0.16F * em, ImGui::GetColorU32(theme.colour.accent));
+        ImFont* font = choice.is_chosen ? theme.fonts.strong : theme.fonts.body;
+        const float top = at.y + 0.18F * em;
+        list.AddText(font, font->FontSize, {at.x + lead, top}, ImGui::GetColorU32(theme.colour.ink),
+                     choice.label.c_str());
+        const std::string note = elided(choice.note, width - notes_at - 0.5F * em);
+        if (width > notes_at + 6.0F * em)
+            list.AddText({at.x + notes_at, top}, ImGui::GetColorU32(theme.colour.faint), note.c_str());
+        if ((note != choice.note || width <= notes_at + 6.0F * em) && ImGui::IsItemHovered())
+            tooltip(theme, choice.note);
+        ImGui::PopID();
     }
     ImGui::PopID();
     return chosen;

@@ -26,6 +26,8 @@ void cell_text(const Theme& theme, const std::string& text, bool is_faint = fals
 void caution(const Theme& theme, const std::string& text);  ///< with the caution sign
 void shown(const Theme& theme, const Shown& number);        ///< hovering tells where it came from
 void gap(const Theme& theme, float ems);
+/// A line across what is read, no further.
+void rule(const Theme& theme, float most_ems = 58.0F);
 
 /// The thing to do next: clicked, chosen by keyboard, or Ctrl+Enter. One a screen.
 bool primary(const Theme& theme, const std::string& label, bool enabled = true,
@@ -36,6 +38,9 @@ void beside(const Theme& theme, const std::string& label, float key_ems = 4.0F);
 bool tick(const Theme& theme, const std::string& label, bool is_on);
 /// One of several as a row of words that wraps; the index of the one that was chosen now.
 std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices);
+/// The same one below the other, each with what it is for on its line.
+std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
+                                       const std::vector<Choice>& choices);
 /// What the field holds after an edit.
 std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em);
 

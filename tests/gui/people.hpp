@@ -5,6 +5,7 @@
 #include "gui/app/apply.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/planning.hpp"
+#include "gui/app/sitting.hpp"
 
 #include <filesystem>
 #include <memory>
@@ -50,8 +51,10 @@ struct AtWindow {
         pass(10);
         gui::apply(app, intent, now);
     }
+    /// The worker's jobs are done, of every ladder.
     void settle() {
-        if (app.bench.job) want(gui::plan_for(*app.bench.job));
+        for (std::size_t ladder = 0; ladder <= app.beside.size(); ++ladder)
+            if (const auto job = gui::bench_at(app, ladder).job) want(gui::plan_for(*job));
     }
     void arrive(const std::string& name = "Ana", const std::vector<std::string>& reasons = {}) {
         want(gui::TypeName{name});

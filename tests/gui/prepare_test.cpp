@@ -89,7 +89,7 @@ TEST_CASE("a draft brings its form back, and is done with once the mix is kept")
         setup.substance = "tartaric_acid";
         setup.cup_mL = "12,5";
         setup.presentations = 8;
-        setup.blinding = drills::Blinding::served;
+        setup.pours = Pours::helper;
     });
     at.settle();
     at.want(TickStep{0, true});
@@ -308,7 +308,10 @@ TEST_CASE("a skipped or spilled step moves the levels, is told, and stands in th
     REQUIRE(at.app.history->mixes.size() == 1);
     for (const solution::MixedLevel& level : at.app.history->mixes.front().ladder.levels)
         if (level.bottle == bottle) CHECK(level.mixed / level.target < 0.7);
-    CHECK(at.journal->facts(*at.app.person).back().body.find("\"left\"") != std::string::npos);
+    const std::vector<journal::Fact> facts = at.journal->facts(*at.app.person);
+    const auto mix = std::ranges::find(facts, "mix", &journal::Fact::kind);
+    REQUIRE(mix != facts.end());
+    CHECK(mix->body.find("\"left\"") != std::string::npos);
 }
 
 TEST_CASE("a plan that crosses a cap is shown with its costs and the reason, and cannot be kept") {

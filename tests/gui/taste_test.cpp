@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 using namespace sipladder;
 using namespace sipladder::gui;
@@ -95,6 +96,12 @@ TEST_CASE("after a restart the only mix is chosen, and of several one is asked f
     REQUIRE(taste_view(at.app).start);
     CHECK(taste_view(at.app).start->can_start);
     AtWindow two = tests::with_two_mixes();
+    // What was prepared last is next, for two days; then there is nothing to go by.
+    two.app = two.begin(Seed{5});
+    two.want(GoTo{Place::taste});
+    CHECK(taste_view(two.app).start->can_start);
+    CHECK(two.app.chosen_mix == std::size_t{0});
+    two.pass(49LL * 3600 * 1000);
     two.app = two.begin(Seed{5});
     two.want(GoTo{Place::taste});
     const TasteStartView asks = *taste_view(two.app).start;
@@ -172,6 +179,123 @@ TEST_CASE("every drill with every blinding runs to its finding, and is gone on w
         CHECK(!done.finding->next.empty());
         CHECK(at.app.history->done.front().state.plan.kind == one.kind);
     }
+}
+
+TEST_CASE("every drill can be prepared from an empty journal and tasted to its finding, whoever pours") {
+    for (const Offer& offer : offers())
+        for (const Pours pours : {Pours::alone, Pours::helper}) {
+            CAPTURE(offer.id);
+            AtWindow at;
+            at.arrive();
+            Setup setup = at.app.bench.setup;
+            setup.drill = offer.id;
+            setup.pours = pours;
+            at.want(ChangeSetup{setup});
+            at.settle();
+            const PrepareView form = prepare_view(at.app);
+            const std::string against = form.costs.against.empty() ? "" : form.costs.against.front();
+            const std::string problem = form.problems.empty() ? "" : form.problems.front();
+            CAPTURE(against);
+            CAPTURE(problem);
+            REQUIRE(form.can_keep);
+            CHECK(!form.costs.items.empty());
+            at.want(KeepMix{});
+            CHECK(at.app.place == Place::taste);
+            // A check of the tray is followed by what the tray is for.
+            const std::size_t drills_wanted = offer.kind == drills::Kind::tray_check ? 2 : 1;
+            for (std::size_t drill = 0; drill < drills_wanted; ++drill) {
+                const TasteStartView start = *taste_view(at.app).start;
+                const std::string why_not = start.against.empty() ? "" : start.against.front();
+                CAPTURE(why_not);
+                REQUIRE(start.can_start);
+                CHECK(chosen_offer(at.app).kind == (drill == 0 ? offer.kind : drills::Kind::detection));
+                at.want(StartDrill{});
+                REQUIRE(at.app.running);
+                std::size_t answers = 0;
+                for (at.go_to_answer(); at.app.running && answers < 60; at.go_to_answer())
+                    at.answer(answers++ % taste_view(at.app).drill->tiles.size());
+                REQUIRE(taste_view(at.app).finding);
+                CHECK(taste_view(at.app).finding->next_drill.empty() == (drill + 1 == drills_wanted));
+                at.want(LeaveFinding{});
+            }
+        }
+}
+
+TEST_CASE("a programme is prepared as a whole, and its drills are offered in order with one budget") {
+    for (const content::Programme& programme : tests::shipped_content()->programmes)
+        for (const Pours pours : {Pours::as_written, Pours::alone, Pours::helper}) {
+            CAPTURE(programme.id);
+            CAPTURE(static_cast<int>(pours));
+            AtWindow at;
+            at.arrive();
+            Setup setup = at.app.bench.setup;
+            setup.programme = programme.id;
+            at.want(ChangeSetup{setup});
+            CHECK(at.app.bench.setup.pours == Pours::as_written);
+            setup = at.app.bench.setup;
+            setup.pours = pours;
+            at.want(ChangeSetup{setup});
+            // The budget stands there before anything is planned, let alone mixed.
+            const std::vector<Shown> before = prepare_view(at.app).costs.items;
+            CHECK(before.size() >= 3);
+            at.settle();
+            const PrepareView form = prepare_view(at.app);
+            CHECK(form.costs.items.front() == before.front());
+            const std::string against = form.costs.against.empty() ? "" : form.costs.against.front();
+            CAPTURE(against);
+            REQUIRE(form.can_keep);
+            std::set<std::string> letters;
+            for (const Bench* bench : benches(at.app))
+                for (const solution::PlannedLevel& level : bench->plan->levels)
+                    CHECK(letters.insert(level.bottle).second);
+            at.want(KeepMix{});
+            CHECK(at.app.history->mixes.size() == form.ladders.size() + (form.ladders.empty() ? 1 : 0));
+            for (std::size_t drill = 0; drill < programme.drills.size(); ++drill) {
+                if (drill == 1) at.app = at.begin(Seed{5});  // the program is started again in between
+                at.want(GoTo{Place::taste});
+                const TasteStartView start = *taste_view(at.app).start;
+                const std::string why_not = start.against.empty() ? "" : start.against.front();
+                CAPTURE(why_not);
+                REQUIRE(start.can_start);
+                if (programme.drills.size() > 1) {
+                    REQUIRE(start.stages.size() == programme.drills.size());
+                    CHECK(start.stages[drill].state == "next");
+                    if (drill > 0) CHECK(start.stages[drill - 1].state == "done");
+                }
+                CHECK(drills::name_of(chosen_offer(at.app).kind) == programme.drills[drill].kind);
+                at.want(StartDrill{});
+                REQUIRE(at.app.running);
+                CHECK(at.app.running->state.plan.others.size() + 1 == programme.drills[drill].ladders.size());
+                std::size_t answers = 0;
+                for (at.go_to_answer(); at.app.running && answers < 60; at.go_to_answer())
+                    at.answer(answers++ % taste_view(at.app).drill->tiles.size());
+                REQUIRE(taste_view(at.app).finding);
+                CHECK(taste_view(at.app).finding->next_drill.empty() ==
+                      (drill + 1 == programme.drills.size()));
+                at.want(LeaveFinding{});
+            }
+            CHECK(taste_view(at.app).start->stages.empty());
+        }
+}
+
+TEST_CASE("another drill may be chosen in the middle of a sitting, which waits for its own") {
+    AtWindow at;
+    at.arrive();
+    Setup setup = at.app.bench.setup;
+    setup.programme = "first_evening";
+    at.want(ChangeSetup{setup});
+    at.settle();
+    at.want(KeepMix{});
+    at.want(ChooseMyself{true});
+    TasteStartView start = *taste_view(at.app).start;
+    CHECK(start.stages.empty());
+    CHECK(start.follows.find("tray check") == 0);
+    at.want(ChooseOffer{0});
+    CHECK(chosen_offer(at.app).kind == drills::Kind::detection);
+    at.want(ChooseMyself{false});
+    start = *taste_view(at.app).start;
+    CHECK(start.stages.size() == 3);
+    CHECK(chosen_offer(at.app).kind == drills::Kind::tray_check);
 }
 
 TEST_CASE("who ticked a reason not to take alcohol starts no drill whose cups hold it, and is told why") {

@@ -189,7 +189,7 @@ class Brute {
                     std::size_t operations) {
         std::vector<double> drawn(sources.size(), 0.0);
         if (stocks.size() == 2) drawn[1] += stocks[1].drawn;
-        const double needed = volume_needed(request_.demand).value;
+        const double needed = volume_needed(request_.demand, 0).value;
         double before = 0.0;
         for (std::size_t level = 0; level < levels_.size(); ++level) {
             const Option* cheapest = nullptr;

@@ -86,13 +86,17 @@ TEST_CASE(
 
 TEST_CASE("every rung holds six tenths of the presentations, with rinse and spare, for everybody") {
     Demand demand;
-    CHECK(portions_needed(demand) == 8);  // 0.6 of 12, rounded up
-    CHECK(std::abs(volume_needed(demand).value - 1.1 * (8 * 10.0 + 2.0)) < 1e-9);
-    CHECK(portions_from(demand, volume_needed(demand)) == 8);
+    CHECK(portions_needed(demand, 0) == 8);  // 0.6 of 12, rounded up
+    CHECK(std::abs(volume_needed(demand, 0).value - 1.1 * (8 * 10.0 + 2.0)) < 1e-9);
+    CHECK(portions_from(demand, volume_needed(demand, 0)) == 8);
     demand.people = 40;
-    CHECK(portions_needed(demand) == 320);
-    CHECK(portions_from(demand, volume_needed(demand)) == 320);
+    CHECK(portions_needed(demand, 0) == 320);
+    CHECK(portions_from(demand, volume_needed(demand, 0)) == 320);
     demand.presentations = 5;
     demand.people = 1;
-    CHECK(portions_needed(demand) == 3);
+    CHECK(portions_needed(demand, 0) == 3);
+    demand.of_rung = {9, 5};
+    CHECK(portions_needed(demand, 0) == 9);
+    CHECK(std::abs(largest_volume_needed(demand, 2).value - 1.1 * (9 * 10.0 + 2.0)) < 1e-9);
+    CHECK(portions_from(demand, volume_needed(demand, 1)) == 5);
 }
