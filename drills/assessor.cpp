@@ -1,7 +1,7 @@
 // One cup is perceived or it is not. With d = (psi - g)/(1 - g) the assessor knows the cup, and otherwise
-// picks one of the three blindly, which gives psi = d + (1 - d) g exactly. How sure it says to be follows
-// from that: mostly "sure" when it knows, mostly "guessed" when it does not (the shares are a judgement, not
-// a model of anybody).
+// picks one of the three blindly, which gives psi = d + (1 - d) g exactly. How sure it says to be follows in
+// detection from percepts that would have led to the same answer, elsewhere from whether it knew: mostly
+// "sure", or mostly "guessed" (the shares are a judgement, not a model of anybody).
 
 #include "drills/assessor.hpp"
 
@@ -9,6 +9,7 @@
 #include "drills/rules.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/graded.hpp"
+#include "engine/threshold/quick_look.hpp"
 
 #include <algorithm>
 #include <array>
@@ -61,7 +62,26 @@ Certainty drawn_certainty(bool knows, Random& random) {
 struct Pick {
     bool knows{};
     std::size_t choice{};
+    std::optional<Certainty> certainty = {};  ///< where it follows the percepts
 };
+
+/// Percepts are drawn until they lead to as right or wrong an answer as was given; their lead says how sure.
+Certainty certainty_by_lead(const Sureness& sureness, const threshold::Curve& curve, double x_log10,
+                            bool correct, Random luck) {
+    constexpr int most_draws = 10'000;  // what percepts hardly ever lead to was an accident
+    const double clear = threshold::perceived_distance(curve, x_log10);
+    for (int i = 0; i < most_draws; ++i) {
+        const bool lapses = luck.uniform() < 1.5 * curve.lapse;  // a lapse still finds a third by chance
+        std::array<double, places> percepts{luck.normal() + (lapses ? 0.0 : clear), luck.normal(),
+                                            luck.normal()};
+        if ((percepts[0] > std::max(percepts[1], percepts[2])) != correct) continue;
+        std::sort(percepts.begin(), percepts.end());
+        const double lead = percepts[2] - percepts[1];
+        if (lead > sureness.first + sureness.spacing) return Certainty::sure;
+        return lead > sureness.first ? Certainty::leaning : Certainty::guessed;
+    }
+    return Certainty::guessed;
+}
 
 /// Known for as much of the right answers as exceeds the share of a wrong place; otherwise one of the three,
 /// drawn among what is left.
@@ -105,10 +125,23 @@ Traits drawn_bottles(const solution::MixedLadder& ladder, Random& random) {
     return bottles;
 }
 
-/// The middle of what people are thought to do (judgement).
+/// From what the quick look believes of a person of whom nothing is known.
 Grading drawn_grading(Random& random) {
-    const double first = 0.2 + 1.2 * random.uniform();
-    return {first, 0.4 + 0.8 * random.uniform()};
+    const std::vector<threshold::GradingHabit> all = threshold::grading_habits();
+    double left = random.uniform();
+    const auto found = std::find_if(all.begin(), all.end() - 1, [&](const threshold::GradingHabit& habit) {
+        left -= habit.weight;
+        return left < 0.0;
+    });
+    return {found->first, found->spacing, found->sd_ratio, found->wander, Seed{random.bits()}};
+}
+
+/// Where the first cut has wandered to by cup `number`, 0 for the first.
+double first_cut_now(const Grading& grading, std::size_t number) {
+    double cut = grading.first_cut;
+    for (std::size_t i = 1; i <= number; ++i)
+        cut += grading.wander * Random{derived(grading.steps, i)}.normal();
+    return cut;
 }
 
 /// What stands under each code, in the order in which the codes are called: places in the pour list.
@@ -168,16 +201,16 @@ Pick one_of(std::size_t choices, std::size_t right, double right_probability, Ra
     return {false, random.below(choices)};
 }
 
-Pick graded(const Assessor& assessor, const threshold::Curve& curve, std::optional<double> x_log10,
-            Random& random) {
+Pick graded(const Grading& grading, const threshold::Curve& curve, std::size_t number,
+            std::optional<double> x_log10, Random& random) {
     double d_prime = 0.0;
     const bool lapses = random.uniform() < curve.lapse / (1.0 - 1.0 / 3.0);
     if (x_log10 && !lapses) d_prime = threshold::perceived_distance(curve, *x_log10);
-    const double percept = d_prime + random.normal();
+    const double noise = 1.0 + (grading.sd_ratio - 1.0) * std::min(1.0, 0.5 * d_prime);
+    const double percept = d_prime + noise * random.normal();
+    const double first = first_cut_now(grading, number);
     std::size_t grade = 0;
-    while (grade < 3 &&
-           percept > assessor.grading.first_cut + static_cast<double>(grade) * assessor.grading.spacing)
-        ++grade;
+    while (grade < 3 && percept > first + static_cast<double>(grade) * grading.spacing) ++grade;
     return {false, grade};
 }
 
@@ -218,7 +251,12 @@ Pick answer_to(const State& drill, const Assessor& assessor, const Cup& cup, Ran
     const threshold::Curve curve = curve_now(drill, assessor, cup.series);
     const double x = strength_of(drill, assessor, cup.series, cup.level);
     switch (plan.kind) {
-        case Kind::detection:
+        case Kind::detection: {
+            Pick pick = picked(pick_probabilities(curve, assessor.habits, x, cup.place), cup.place, random);
+            pick.certainty = certainty_by_lead(assessor.sureness, curve, x, pick.choice == cup.place,
+                                               Random{Seed{random.bits()}});
+            return pick;
+        }
         case Kind::nose:
             return picked(pick_probabilities(curve, assessor.habits, x, cup.place), cup.place, random);
         case Kind::difference:
@@ -232,7 +270,8 @@ Pick answer_to(const State& drill, const Assessor& assessor, const Cup& cup, Ran
         case Kind::naming:
             break;  // `sensed` answers
         case Kind::quick_look:
-            return graded(assessor, curve, cup.is_blank ? std::nullopt : std::optional(x), random);
+            return graded(assessor.grading, curve, drill.trials.size(),
+                          cup.is_blank ? std::nullopt : std::optional(x), random);
     }
     SIPLADDER_EXPECT(false);
     return {};
@@ -308,7 +347,8 @@ State taste(State drill, const Assessor& assessor, Random& random, const Instant
     } else
         cup.place = now->place ? *now->place : random.below(together);  // spun by hand
     const Pick pick = answer_to(drill, assessor, cup, random);
-    drill = lock(std::move(drill), {pick.choice, drawn_certainty(pick.knows, random), at});
+    const Certainty certainty = pick.certainty ? *pick.certainty : drawn_certainty(pick.knows, random);
+    drill = lock(std::move(drill), {pick.choice, certainty, at});
     return now->place || is_sealed ? drill : reveal(std::move(drill), cup.place, at);
 }
 

@@ -19,10 +19,19 @@ struct Traits {
 };
 
 /// How single cups are graded: the grade is the number of cut points that the percept exceeds; a blank is
-/// Normal(0, 1), a cup of a level Normal(d', 1).
+/// Normal(0, 1), a cup of a level Normal(d', 1 + (sd_ratio - 1) min(1, d'/2)).
 struct Grading {
     double first_cut = 0.8;
     double spacing = 0.7;
+    double sd_ratio = 1.0;
+    double wander = 0.0;  ///< SD of what is added to all cuts from each cup to the next
+    Seed steps = {};      ///< of the wandering
+};
+
+/// How certainty of a 3-AFC answer follows the lead of the strongest percept over the second.
+struct Sureness {
+    double first = 0.7;    ///< lead at which "leaning" begins
+    double spacing = 1.0;  ///< how much further "sure" does
 };
 
 struct Assessor {
@@ -33,6 +42,7 @@ struct Assessor {
     Habits habits = {};
     std::vector<Traits> others = {};  ///< of the series after the first, see `series_count`
     Grading grading = {};
+    Sureness sureness = {};
     double sees_through = 0.0;         ///< tray check: how often the level is told by look or smell, 0 to 1
     Seed table = {};                   ///< sealed key: how the hand shuffles the cups
     Senses senses = {};                ///< of drills whose cups are drawn beforehand

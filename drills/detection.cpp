@@ -21,8 +21,49 @@ Question question(const Plan& plan) {
             .asks_certainty = true};
 }
 
+/// Whether certainty has a say in what is served next, and when it is enough.
+bool listens(const Plan& plan) {
+    return detection::certainty_counts(plan) && plan.order == Order::adaptive && plan.rule_version >= 3;
+}
+
+threshold::HabitPosterior fresh(const Plan& plan) {
+    return threshold::certainty_posterior(plan.prior, threshold::Fineness::coarse);
+}
+
+std::optional<Wanted> choose(const State& drill) {
+    if (!listens(drill.plan)) return choose_only_series(drill);
+    std::vector<std::size_t> served;
+    for (const Trial& trial : drill.trials) served.push_back(trial.level);
+    const threshold::HabitPosterior posterior = drill.habits ? *drill.habits : fresh(drill.plan);
+    const threshold::HabitChooser chooser(posterior, threshold::levels_log10(drill.plan.ladder));
+    const auto level = threshold::next_level_varied(posterior, chooser, portions_left(drill, 0), served);
+    return level ? std::optional(Wanted{0, *level, false}) : std::nullopt;
+}
+
+void believe(State& drill, const Trial& trial) {
+    believe_right_or_wrong(drill, trial);
+    if (!listens(drill.plan)) return;
+    threshold::HabitPosterior posterior = drill.habits ? *drill.habits : fresh(drill.plan);
+    posterior.update(Log10Level{threshold::levels_log10(drill.plan.ladder)[trial.level]},
+                     threshold::outcome_of(is_right(drill.plan, trial), trial.given->certainty));
+    drill.habits = std::make_shared<const threshold::HabitPosterior>(std::move(posterior));
+}
+
+/// The fine fit is asked only when the coarse SD and the least that mixing adds to it are small enough.
+bool is_precise(const State& drill, double wanted_sd_log10) {
+    if (!listens(drill.plan)) return all_series_precise(drill, wanted_sd_log10);
+    if (!drill.habits || std::hypot(drill.habits->sd(), least_shared_log10(drill.plan, 0)) > wanted_sd_log10)
+        return false;
+    return detection::result(drill).sd_log10 <= wanted_sd_log10;
+}
+
 Finding found(const State& drill) {
-    Finding finding = finding_of_thresholds(drill, {"detection"});
+    Finding finding;
+    if (const auto fit = detection::with_certainty(drill)) {
+        finding.thresholds.push_back({"detection", with_warnings_in_order(drill, 0, fit->threshold)});
+        if (!fit->text.empty()) finding.sentences.push_back(fit->text);
+    } else
+        finding = finding_of_thresholds(drill, {"detection"});
     if (const auto best = detection::best_estimate(drill)) {
         const double value = std::pow(10.0, best->log10);
         finding.sentences.push_back("By the best estimate of the ascending series: " + significant(value, 2) +
@@ -37,9 +78,9 @@ const Rules& detection_rules() {
     static constexpr Rules rules{.name = "detection",
                                  .cups_together = places,
                                  .check = check,
-                                 .choose = choose_only_series,
-                                 .believe = believe_right_or_wrong,
-                                 .is_precise = all_series_precise,
+                                 .choose = choose,
+                                 .believe = believe,
+                                 .is_precise = is_precise,
                                  .question = question,
                                  .finding = found};
     return rules;

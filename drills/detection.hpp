@@ -30,14 +30,14 @@ using drills::State;
 using drills::stop;
 using drills::Trial;
 
-/// The threshold so far; warnings included.
+/// The threshold so far, certainty counted where it may be; warnings included.
 threshold::Threshold result(const State& drill);
 
 /// Whether certainty may be part of the answer: only where the taster cannot know the level. In the shuffled
 /// tray it is recorded and left out of every fit.
 bool certainty_counts(const Plan& plan);
-/// The threshold so far with certainty as part of the answers, weighed by the evidence that it means
-/// something. Nothing where certainty does not count, or before the first answer.
+/// What `result` rests on where certainty counts: weighed by the evidence that it means something, in words
+/// too. Nothing where certainty does not count, or before the first answer.
 std::optional<threshold::CertaintyFit> with_certainty(const State& drill);
 
 /// Ascending: the best-estimate threshold over the series that were carried through to their strongest rung,

@@ -69,7 +69,9 @@ struct State {
     std::vector<threshold::Posterior> posteriors;  ///< one a series; coarse grid; chooses
     std::optional<std::string> stopped;            ///< why the person ended it early
     std::vector<RestCut> rests_cut;
-    std::shared_ptr<const threshold::HabitPosterior> graded;  ///< quick look, served: chooses; else nothing
+    /// With habits of answering: chooses where a helper serves a quick look, or (from rule 3 on) detection;
+    /// else nothing.
+    std::shared_ptr<const threshold::HabitPosterior> habits;
 
     const threshold::Posterior& posterior() const { return posteriors.front(); }
 };
@@ -136,7 +138,7 @@ std::vector<CardRow> pour_card(const Plan& plan, Seed seed);
 
 /// Answers for the fits of one series: every done trial, in order. Right or wrong; not for graded cups.
 std::vector<threshold::Answered> answered(const State& drill, std::size_t series = 0);
-/// The threshold of one series so far; warnings included.
+/// The threshold of one series so far, certainty counted where it may be; warnings included.
 threshold::Threshold threshold_so_far(const State& drill, std::size_t series = 0);
 /// Cups served so far in presentations.
 std::size_t cups(const State& drill);

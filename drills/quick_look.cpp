@@ -5,6 +5,7 @@
 #include "drills/quick_look.hpp"
 
 #include "drills/rules.hpp"
+#include "engine/problem.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -37,7 +38,7 @@ std::optional<Wanted> choose(const State& drill) {
     constexpr std::uint64_t first_draw_use = 40'000;  // away from the uses of drills/blinding
     Random random(derived(drill.seed, first_draw_use + drill.trials.size()));
     const auto next = threshold::next_graded_cup(
-        drill.graded ? *drill.graded : fresh(drill.plan), threshold::levels_log10(drill.plan.ladder),
+        drill.habits ? *drill.habits : fresh(drill.plan), threshold::levels_log10(drill.plan.ladder),
         portions_left(drill, 0), quick_look::graded_cups(drill), random.uniform());
     if (!next) return std::nullopt;
     return Wanted{0, next->level.value_or(0), !next->level.has_value()};
@@ -45,11 +46,11 @@ std::optional<Wanted> choose(const State& drill) {
 
 void believe(State& drill, const Trial& trial) {
     if (drill.plan.blinding == Blinding::sealed_key) return;
-    threshold::HabitPosterior posterior = drill.graded ? *drill.graded : fresh(drill.plan);
+    threshold::HabitPosterior posterior = drill.habits ? *drill.habits : fresh(drill.plan);
     const std::vector<double> levels = threshold::levels_log10(drill.plan.ladder);
     posterior.update(trial.is_blank ? std::nullopt : std::optional(Log10Level{levels[trial.level]}),
                      trial.given->choice);
-    drill.graded = std::make_shared<const threshold::HabitPosterior>(std::move(posterior));
+    drill.habits = std::make_shared<const threshold::HabitPosterior>(std::move(posterior));
 }
 
 bool can_be_fitted(const std::vector<threshold::GradedCup>& cups) {
@@ -59,7 +60,7 @@ bool can_be_fitted(const std::vector<threshold::GradedCup>& cups) {
 }
 
 bool is_precise(const State& drill, double wanted_sd_log10) {
-    if (!drill.graded || drill.graded->sd() > wanted_sd_log10) return false;
+    if (!drill.habits || drill.habits->sd() > wanted_sd_log10) return false;
     return can_be_fitted(quick_look::graded_cups(drill)) &&
            quick_look::result(drill).threshold.sd_log10 <= wanted_sd_log10;
 }
@@ -100,6 +101,27 @@ std::vector<threshold::GradedCup> graded_cups(const State& drill) {
 
 threshold::QuickLook result(const State& drill) {
     return threshold::quick_look(drill.plan.ladder, graded_cups(drill), drill.plan.prior);
+}
+
+std::optional<threshold::QuickLookCheck> check(const State& drill, std::span<const State> sitting) {
+    SIPLADDER_EXPECT(drill.plan.kind == Kind::quick_look);
+    const std::vector<threshold::GradedCup> cups = graded_cups(drill);
+    if (!can_be_fitted(cups)) return std::nullopt;
+    const std::vector<double> levels = threshold::levels_log10(drill.plan.ladder);
+    std::vector<threshold::CheckAnswer> answers;
+    for (const State& other : sitting) {
+        if (other.plan.kind != Kind::detection || other.plan.ladder.scale != drill.plan.ladder.scale ||
+            other.plan.substance.id != drill.plan.substance.id ||
+            threshold::levels_log10(other.plan.ladder) != levels)
+            continue;
+        for (const threshold::Answered& answer : answered(other))
+            answers.push_back({answer.level, answer.correct});
+    }
+    if (answers.empty()) return std::nullopt;
+    threshold::HabitPosterior posterior = fresh(drill.plan);
+    for (const threshold::GradedCup& cup : cups)
+        posterior.update(cup.level ? std::optional(Log10Level{levels[*cup.level]}) : std::nullopt, cup.grade);
+    return threshold::quick_look_check(posterior, levels, answers);
 }
 
 }  // namespace quick_look

@@ -117,20 +117,33 @@ std::optional<Wanted> choose_only_series(const State& drill) {
     return level ? std::optional(Wanted{0, *level, false}) : std::nullopt;
 }
 
-/// The fine fit takes a hundred times as long as the coarse one, so it is asked only when the coarse SD and
-/// the least that mixing adds to it are small enough.
-bool all_series_precise(const State& drill, double wanted_sd_log10) {
+double least_shared_log10(const Plan& plan, std::size_t series) {
     const auto shares_less = [](const solution::MixedLevel& a, const solution::MixedLevel& b) {
         return a.u_shared_rel < b.u_shared_rel;
     };
-    for (std::size_t series = 0; series < series_count(drill.plan); ++series) {
-        const auto& levels = ladder_of(drill.plan, line_of_series(drill.plan, series)).levels;
-        const double least_shared = std::min_element(levels.begin(), levels.end(), shares_less)->u_shared_rel;
-        if (std::hypot(drill.posteriors[series].sd(), least_shared / std::numbers::ln10) > wanted_sd_log10)
-            return false;
-    }
+    const auto& levels = ladder_of(plan, line_of_series(plan, series)).levels;
+    return std::min_element(levels.begin(), levels.end(), shares_less)->u_shared_rel / std::numbers::ln10;
+}
+
+namespace {
+
+threshold::Threshold right_or_wrong_alone(const State& drill, std::size_t series) {
+    const std::size_t line = line_of_series(drill.plan, series);
+    return threshold::threshold(ladder_of(drill.plan, line), answered(drill, series),
+                                prior_of(drill.plan, line), task_of(drill.plan));
+}
+
+}  // namespace
+
+/// The fine fit takes a hundred times as long as the coarse one, so it is asked only when the coarse SD and
+/// the least that mixing adds to it are small enough.
+bool all_series_precise(const State& drill, double wanted_sd_log10) {
     for (std::size_t series = 0; series < series_count(drill.plan); ++series)
-        if (threshold_so_far(drill, series).sd_log10 > wanted_sd_log10) return false;
+        if (std::hypot(drill.posteriors[series].sd(), least_shared_log10(drill.plan, series)) >
+            wanted_sd_log10)
+            return false;
+    for (std::size_t series = 0; series < series_count(drill.plan); ++series)
+        if (right_or_wrong_alone(drill, series).sd_log10 > wanted_sd_log10) return false;
     return true;
 }
 
@@ -145,14 +158,19 @@ std::vector<threshold::Answered> answered(const State& drill, std::size_t series
 }
 
 threshold::Threshold threshold_so_far(const State& drill, std::size_t series) {
-    const std::size_t line = line_of_series(drill.plan, series);
-    const solution::MixedLadder& ladder = ladder_of(drill.plan, line);
-    threshold::Threshold found = threshold::threshold(ladder, answered(drill, series),
-                                                      prior_of(drill.plan, line), task_of(drill.plan));
+    auto with_certainty = detection::with_certainty(drill);
+    return with_warnings_in_order(
+        drill, series,
+        with_certainty ? std::move(with_certainty->threshold) : right_or_wrong_alone(drill, series));
+}
+
+threshold::Threshold with_warnings_in_order(const State& drill, std::size_t series,
+                                            threshold::Threshold found) {
     const std::size_t together = cups_together(drill.plan);
     if (together < 2) return found;
     std::vector<threshold::Asked> asked;
-    const std::vector<double> levels = threshold::levels_log10(ladder);
+    const std::vector<double> levels =
+        threshold::levels_log10(ladder_of(drill.plan, line_of_series(drill.plan, series)));
     for (const Trial& trial : drill.trials)
         if (trial.is_done() && trial.series == series)
             asked.push_back({levels[trial.level], *trial.place, trial.given->choice});

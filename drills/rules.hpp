@@ -80,7 +80,12 @@ std::optional<std::size_t> level_for(const State& drill, std::size_t series);
 std::optional<Wanted> choose_only_series(const State& drill);
 void believe_right_or_wrong(State& drill, const Trial& trial);
 bool is_right(const Plan& plan, const Trial& trial);
+/// The least that mixing alone adds to the SD of a series.
+double least_shared_log10(const Plan& plan, std::size_t series);
 bool all_series_precise(const State& drill, double wanted_sd_log10);
+/// With warnings of a favoured place, of fatigue and the like added, which need the order of the answers.
+threshold::Threshold with_warnings_in_order(const State& drill, std::size_t series,
+                                            threshold::Threshold found);
 /// "left", "middle", "right".
 std::vector<std::string> place_words(std::size_t places_together);
 /// A threshold as a line of the finding.

@@ -18,6 +18,10 @@
 // Cut points c and c + spacing are learned. A person whose certainty says nothing is learned too: for such a
 // one the shares of the three words are the same at every level, right or wrong, and only right or wrong
 // counts. Which of the two it is, the answers decide: this keeps empty certainty from moving a threshold.
+//
+// Two priors over these habits. The likely one makes the estimate: a wider one costs everybody cups. Under it
+// alone the interval of those whose certainty is empty, or who are very cautious, held 0.92 in place of 0.95
+// after a few answers, so SD and interval are those of a guarded prior, over the same likelihood.
 
 namespace sipladder::threshold {
 
@@ -30,17 +34,17 @@ constexpr std::size_t outcomes = 8;
 
 struct Weighted {
     long hundredths;
-    double weight;
+    double likely;
+    double guard;
 };
 // Judgement: the lead at which "leaning" begins, and how much further "sure" does, in units of the noise.
-constexpr std::array<Weighted, 7> firsts{
-    {{15, 0.3}, {40, 1}, {65, 1.2}, {90, 1}, {120, 0.4}, {160, 0.2}, {210, 0.1}}};
-constexpr std::array<Weighted, 5> spacings{{{40, 0.4}, {60, 0.7}, {85, 1.3}, {115, 1.3}, {160, 0.5}}};
-constexpr std::array<Weighted, 2> half_firsts{{{40, 1.0}, {90, 1.0}}};
-constexpr std::array<Weighted, 2> half_spacings{{{60, 1.0}, {120, 1.0}}};
-constexpr double meant_weight = 0.85;
-constexpr double half_weight = 0.02;
-constexpr double empty_weight = 0.13;
+// Likely people make the estimate; the guard, which asks what else cannot be ruled out, makes its interval.
+constexpr std::array<Weighted, 6> firsts{
+    {{30, 0.5, 1}, {50, 1.1, 1}, {75, 1.2, 1}, {100, 1.1, 1}, {135, 0.25, 1}, {185, 0.18, 1}}};
+constexpr std::array<Weighted, 5> spacings{
+    {{45, 1.5, 1}, {62, 1.3, 1}, {92, 1.4, 1}, {122, 0.9, 1}, {160, 0.5, 1}}};
+constexpr double empty_likely = 0.2;
+constexpr double empty_guard = 0.5;
 
 /// Right and wrong with a lead above c.
 struct Beyond {
@@ -79,55 +83,91 @@ class Leads {
     std::vector<double> weights_;
 };
 
-/// Cuts in hundredths, and the share of certainty that is drawn at random.
+/// Cuts in hundredths.
 struct Habit {
     long first{};
     long spacing{};
-    double at_random{};
-    double weight{};
+    double likely{};
+    double guard{};
 };
 
+/// All ways in which certainty may follow the lead; the one that follows nothing comes after them.
 std::vector<Habit> habits() {
     std::vector<Habit> all;
-    const auto add = [&](const auto& cuts, const auto& gaps, double at_random, double whole) {
-        double sum = 0.0;
-        for (const Weighted& cut : cuts)
-            for (const Weighted& gap : gaps) sum += cut.weight * gap.weight;
-        for (const Weighted& cut : cuts)
-            for (const Weighted& gap : gaps)
-                all.push_back(
-                    {cut.hundredths, gap.hundredths, at_random, whole * cut.weight * gap.weight / sum});
-    };
-    add(firsts, spacings, 0.0, meant_weight);
-    add(half_firsts, half_spacings, 0.5, half_weight);
-    all.push_back({0, 0, 1.0, empty_weight});
+    double likely = 0.0;
+    double guard = 0.0;
+    for (const Weighted& first : firsts)
+        for (const Weighted& spacing : spacings) {
+            all.push_back({first.hundredths, spacing.hundredths, first.likely * spacing.likely,
+                           first.guard * spacing.guard});
+            likely += all.back().likely;
+            guard += all.back().guard;
+        }
+    for (Habit& habit : all) {
+        habit.likely *= (1.0 - empty_likely) / likely;
+        habit.guard *= (1.0 - empty_guard) / guard;
+    }
     return all;
 }
 
-/// Guessed, leaning, sure of right answers, then of wrong ones, then right and wrong with nothing said.
-std::array<float, outcomes> shares_of(const Leads& leads, const Habit& habit, std::size_t distance) {
-    const auto [right, wrong] = leads.beyond(distance, 0);
-    std::array<double, outcomes> shares{};
-    shares[right_alone] = right;
-    shares[wrong_alone] = wrong;
-    if (habit.at_random == 1.0) {  // the posterior knows the shares of the words
-        for (std::size_t k = 0; k < words; ++k) {
-            shares[k] = right;
-            shares[words + k] = wrong;
+using Column = std::vector<Beyond>;  // [distance]
+
+/// Outcomes of each habit: guessed, leaning, sure of right answers, then of wrong ones, then right and wrong
+/// with nothing said.
+void add_shares(HabitModel& model) {
+    const Leads leads;
+    std::map<long, Column> columns;
+    const auto column = [&](long cut) -> const Column& {
+        Column& found = columns[cut];
+        for (std::size_t d = found.size(); d < HabitModel::distances; ++d)
+            found.push_back(leads.beyond(d, cut));
+        return found;
+    };
+    const auto set = [&](std::size_t habit, std::size_t distance,
+                         const std::array<double, outcomes>& shares) {
+        constexpr double least = 1e-9;  // a slip of the finger is never impossible
+        for (std::size_t k = 0; k < outcomes; ++k)
+            model.shares[(distance * model.habits + habit) * outcomes + k] =
+                static_cast<float>(std::max(shares[k], least));
+    };
+    const Column& any = column(0);
+    const std::vector<Habit> all = habits();
+    for (std::size_t d = 0; d < HabitModel::distances; ++d) {
+        const auto [right, wrong] = any[d];
+        for (std::size_t j = 0; j < all.size(); ++j) {
+            const Beyond some = column(all[j].first)[d];
+            const Beyond far = column(all[j].first + all[j].spacing)[d];
+            set(j, d,
+                {right - some.right, some.right - far.right, far.right, wrong - some.wrong,
+                 some.wrong - far.wrong, far.wrong, right, wrong});
         }
-    } else {
-        const Beyond some = leads.beyond(distance, habit.first);
-        const Beyond far = leads.beyond(distance, habit.first + habit.spacing);
-        const std::array<double, 2 * words> meant{right - some.right, some.right - far.right, far.right,
-                                                  wrong - some.wrong, some.wrong - far.wrong, far.wrong};
-        for (std::size_t k = 0; k < 2 * words; ++k)
-            shares[k] = (1.0 - habit.at_random) * meant[k] +
-                        habit.at_random * (k < words ? right : wrong) / static_cast<double>(words);
+        // The posterior knows the shares of the words.
+        set(all.size(), d, {right, right, right, wrong, wrong, wrong, right, wrong});
     }
-    std::array<float, outcomes> result{};
-    constexpr double least = 1e-9;  // a slip of the finger is never impossible
-    for (std::size_t k = 0; k < outcomes; ++k) result[k] = static_cast<float>(std::max(shares[k], least));
-    return result;
+}
+
+std::shared_ptr<const HabitModel> made_model() {
+    const std::vector<Habit> all = habits();
+    auto model = std::make_shared<HabitModel>();
+    model->edges = percepts::distance_edges();
+    model->outcomes = model->lanes = outcomes;
+    model->asked = 2 * words;
+    model->habits = (all.size() + 1 + 3) / 4 * 4;
+    model->has_empty = true;
+    model->empty = all.size();
+    model->labels = {0, 1, 2, 0, 1, 2, std::nullopt, std::nullopt};
+    model->label_weights = {2.0, 2.0, 2.0};
+    model->prior.assign(model->habits, 0.0F);
+    model->guard.assign(model->habits, 0.0F);
+    for (std::size_t j = 0; j < all.size(); ++j) {
+        model->prior[j] = static_cast<float>(all[j].likely);
+        model->guard[j] = static_cast<float>(all[j].guard);
+    }
+    model->prior[model->empty] = static_cast<float>(empty_likely);
+    model->guard[model->empty] = static_cast<float>(empty_guard);
+    model->shares.assign(HabitModel::distances * model->habits * outcomes, 0.0F);
+    add_shares(*model);
+    return model;
 }
 
 std::string words_for(const CertaintyFit& fit) {
@@ -152,27 +192,7 @@ std::size_t outcome_of(bool correct, std::optional<Certainty> certainty) {
 }
 
 std::shared_ptr<const HabitModel> certainty_model() {
-    const std::vector<Habit> all = habits();
-    auto model = std::make_shared<HabitModel>();
-    model->edges = percepts::distance_edges();
-    model->outcomes = model->lanes = outcomes;
-    model->asked = 2 * words;
-    model->habits = (all.size() + 3) / 4 * 4;
-    model->has_empty = true;
-    model->empty = all.size() - 1;
-    model->labels = {0, 1, 2, 0, 1, 2, std::nullopt, std::nullopt};
-    model->label_weights = {1.5, 1.5, 1.5};
-    model->prior.assign(model->habits, 0.0F);
-    for (std::size_t j = 0; j < all.size(); ++j) model->prior[j] = static_cast<float>(all[j].weight);
-    model->shares.assign(HabitModel::distances * model->habits * outcomes, 0.0F);
-    const Leads leads;
-    for (std::size_t d = 0; d < HabitModel::distances; ++d)
-        for (std::size_t j = 0; j < all.size(); ++j) {
-            const auto shares = shares_of(leads, all[j], d);
-            std::copy(
-                shares.begin(), shares.end(),
-                model->shares.begin() + static_cast<std::ptrdiff_t>((d * model->habits + j) * outcomes));
-        }
+    static const std::shared_ptr<const HabitModel> model = made_model();  // dear to make, always the same
     return model;
 }
 
@@ -213,8 +233,7 @@ CertaintyFit certainty_threshold(const solution::MixedLadder& ladder, std::span<
     for (auto& [level, at] : by_level) counts.push_back(std::move(at));
     fit.threshold = threshold_of(posterior, ladder, counts);
     const std::vector<double> shares = posterior.habit_marginal();
-    const std::vector<Habit> all = habits();
-    for (std::size_t j = 0; j < all.size(); ++j) fit.informative += shares[j] * (1.0 - all[j].at_random);
+    fit.informative = 1.0 - shares[posterior.model().empty];
     fit.text = words_for(fit);
     Posterior plain(prior, three_afc, Fineness::coarse);
     const std::vector<Counts> right_of = counts_of(ladder, {answers.begin(), answers.end()});

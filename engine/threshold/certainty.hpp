@@ -20,7 +20,7 @@ std::size_t outcome_of(bool correct, std::optional<Certainty> certainty);
 
 /// Percepts Normal(0, 1) and, of the clear cup, Normal(d', 1); the strongest is picked, and the gap to the
 /// second strongest says how sure one is, by two cut points that differ between people. Beside that: people
-/// half of whose certainty is drawn at random, and people all of whose certainty is, by shares of their own.
+/// whose certainty is drawn at random, by shares of their own. Made once, then shared.
 /// @source judgement: textbook signal detection (from memory)
 /// @checked tests/threshold/certainty_test.cpp (Monte Carlo)
 std::shared_ptr<const HabitModel> certainty_model();

@@ -70,6 +70,8 @@ HabitPosterior::HabitPosterior(std::shared_ptr<const HabitModel> model, Prior pr
     SIPLADDER_EXPECT(model_->edges.size() + 1 == HabitModel::distances);
     SIPLADDER_EXPECT(model_->lanes % 4 == 0 && model_->lanes <= 12);
     SIPLADDER_EXPECT(model_->shares.size() == HabitModel::distances * model_->habits * model_->lanes);
+    SIPLADDER_EXPECT(model_->guard.empty() ||
+                     (model_->guard.size() == model_->habits && model_->prior.size() == model_->habits));
     const Posterior curves(prior_, three_afc, grid);
     thetas_.assign(curves.thetas().begin(), curves.thetas().end());
     widths_.assign(curves.widths().begin(), curves.widths().end());
@@ -267,20 +269,41 @@ std::vector<double> HabitPosterior::pace_marginal() const {
     return marginal;
 }
 
+std::vector<double> HabitPosterior::claimed_marginals() const {
+    if (model_->guard.empty()) return marginal_;
+    const std::size_t habits = model_->habits;
+    std::vector<double> odds(habits, 0.0);  // new over old
+    for (std::size_t j = 0; j < habits; ++j)
+        if (model_->prior[j] > 0.0F)
+            odds[j] = static_cast<double>(model_->guard[j]) / static_cast<double>(model_->prior[j]);
+    std::vector<double> claimed(thetas_.size(), 0.0);
+    for (std::size_t t = 0; t < thetas_.size(); ++t) {
+        const float* keen = keen_.data() + t * widths_.size() * habits;
+        for (std::size_t i = 0; i < widths_.size() * habits; ++i)
+            claimed[t] += odds[i % habits] * static_cast<double>(keen[i]);
+        for (std::size_t j = 0; j < habits; ++j)
+            claimed[t] += odds[j] * static_cast<double>(lapsed_[t * habits + j]);
+    }
+    const double total = std::accumulate(claimed.begin(), claimed.end(), 0.0);
+    for (double& mass : claimed) mass /= total;
+    return claimed;
+}
+
 double HabitPosterior::mean() const {
     return std::inner_product(marginal_.begin(), marginal_.end(), thetas_.begin(), 0.0);
 }
 
 double HabitPosterior::sd() const {
     const double centre = mean();
+    const std::vector<double> claimed = claimed_marginals();
     double square = 0.0;
     for (std::size_t t = 0; t < thetas_.size(); ++t)
-        square += marginal_[t] * (thetas_[t] - centre) * (thetas_[t] - centre);
+        square += claimed[t] * (thetas_[t] - centre) * (thetas_[t] - centre);
     return std::sqrt(square);
 }
 
 double HabitPosterior::quantile(double p) const {
-    return cell_quantile(thetas_, theta_step_, marginal_, p);
+    return cell_quantile(thetas_, theta_step_, claimed_marginals(), p);
 }
 
 HabitChooser::HabitChooser(const HabitPosterior& grid, std::span<const double> levels_log10) {

@@ -23,6 +23,10 @@ struct HabitModel {
     std::size_t asked{};        ///< the first so many are what is foreseen when the next level is chosen
     std::size_t habits{};       ///< a multiple of 4; unused ones have no weight
     std::vector<float> prior;   ///< [pace][habit], sums to 1
+    /// Weights that take the place of `prior` when SD and interval are claimed, so that people of rare habits
+    /// are not promised too much; the value stays that of the likely habits. One a habit, for a model in
+    /// which none wanders; empty: the prior's own.
+    std::vector<float> guard;
     std::vector<float> shares;  ///< [distance][habit][lane]
     /// Habits that lie side by side, so many a run, differ by one step only; a person may wander along them
     /// from cup to cup.
@@ -68,9 +72,11 @@ class HabitPosterior {
     std::vector<double> lapse_marginal() const;
     std::vector<double> habit_marginal() const;  ///< as it is for the next cup
     std::vector<double> pace_marginal() const;
-    double mean() const;  ///< of theta
-    double sd() const;
-    double quantile(double p) const;                       ///< of theta; cell edges, linear within a cell
+    /// The theta marginal under the model's `guard`; without one, `theta_marginals`.
+    std::vector<double> claimed_marginals() const;
+    double mean() const;              ///< of theta
+    double sd() const;                ///< of theta about `mean`, as claimed
+    double quantile(double p) const;  ///< of theta, as claimed; cell edges, linear within a cell
     double log_evidence() const { return log_evidence_; }  ///< ln of the answers' probability, in their order
     /// Probability of each outcome that is foreseen, and of this theta: [theta][outcome].
     std::vector<double> outcome_masses(const DistanceTable& level) const;

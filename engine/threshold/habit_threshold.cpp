@@ -91,8 +91,13 @@ Threshold threshold_of(const HabitPosterior& posterior, const solution::MixedLad
     }
     if (answers > 0.0) square += std::pow(shared / answers, 2);
     Threshold result;
-    locate(result, posterior.thetas(), posterior.theta_step(), posterior.theta_marginals(),
-           std::sqrt(square) / std::numbers::ln10);
+    const double mixing_sd = std::sqrt(square) / std::numbers::ln10;
+    locate(result, posterior.thetas(), posterior.theta_step(), posterior.claimed_marginals(), mixing_sd);
+    // The value is that of the likely habits; what is claimed about it, that of the guard.
+    result.log10 = posterior.mean();
+    result.sd_log10 = std::hypot(posterior.sd(), mixing_sd);
+    result.lower_log10 = std::min(result.lower_log10, result.log10);
+    result.upper_log10 = std::max(result.upper_log10, result.log10);
     const std::vector<double> curves = posterior.curve_marginal();
     const std::size_t widths = posterior.widths().size();
     double ln_width = 0.0;

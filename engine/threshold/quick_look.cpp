@@ -142,12 +142,7 @@ void warn_of_wandering(QuickLook& look, std::size_t cups) {
          "a known blank and a known clear cup now and then, to keep the grades in place."});
 }
 
-}  // namespace
-
-std::shared_ptr<const HabitModel> graded_model(std::size_t grades) {
-    constexpr std::size_t most_grades = 10;
-    if (grades < 2 || grades > most_grades)
-        throw Refused("grades", "are " + std::to_string(grades), "2 to " + std::to_string(most_grades));
+std::shared_ptr<const HabitModel> made_model(std::size_t grades) {
     const std::vector<Habit> all = habits();
     auto model = std::make_shared<HabitModel>();
     model->edges = percepts::distance_edges();
@@ -169,6 +164,28 @@ std::shared_ptr<const HabitModel> graded_model(std::size_t grades) {
         for (const Habit& habit : all)
             add_shares(*model, habit, HabitModel::distance_step * static_cast<double>(d), grades);
     return model;
+}
+
+}  // namespace
+
+std::vector<GradingHabit> grading_habits() {
+    double pace_weights = 0.0;
+    for (const Weighted& pace : paces) pace_weights += pace.weight;
+    std::vector<GradingHabit> all;
+    for (const Habit& habit : habits())
+        for (const Weighted& pace : paces)
+            all.push_back({habit.first, habit.spacing, habit.ratio, pace.value,
+                           habit.weight * pace.weight / pace_weights});
+    return all;
+}
+
+std::shared_ptr<const HabitModel> graded_model(std::size_t grades) {
+    constexpr std::size_t most_grades = 10;
+    if (grades < 2 || grades > most_grades)
+        throw Refused("grades", "are " + std::to_string(grades), "2 to " + std::to_string(most_grades));
+    if (grades != quick_look_grades) return made_model(grades);
+    static const std::shared_ptr<const HabitModel> usual = made_model(quick_look_grades);  // dear to make
+    return usual;
 }
 
 HabitPosterior graded_posterior(const Prior& prior, Fineness fineness, std::size_t grades) {

@@ -35,6 +35,17 @@ HabitPosterior graded_posterior(const Prior& prior, Fineness fineness,
 /// @source judgement: textbook signal detection (from memory)
 std::shared_ptr<const HabitModel> graded_model(std::size_t grades = quick_look_grades);
 
+/// One way of grading, all in units of the blank's noise.
+struct GradingHabit {
+    double first{};     ///< the first cut point, at the first cup
+    double spacing{};   ///< of the cut points, with four grades
+    double sd_ratio{};  ///< noise of a clear cup over that of a blank
+    double wander{};    ///< SD of what is added to all cut points from each cup to the next
+    double weight{};
+};
+/// Every way that is thought possible before the first cup; the weights sum to 1.
+std::vector<GradingHabit> grading_habits();
+
 /// The next cup of a drill that may choose (served).
 struct NextCup {
     std::optional<std::size_t> level;  ///< nothing: a blank

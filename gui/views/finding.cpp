@@ -1,6 +1,7 @@
 #include "gui/views/finding.hpp"
 
 #include "drills/detection.hpp"
+#include "drills/quick_look.hpp"
 #include "drills/tray_check.hpp"
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
@@ -111,6 +112,27 @@ void show_more(FindingView& view, const drills::State& state, const drills::Find
                             " cut short; the cup after such a rest counts like any other.");
 }
 
+/// Whether a quick look and 3-AFC of the same bottles agree, where one sitting holds both.
+std::vector<std::string> checks_of(const App& app, const PastDrill& past) {
+    using drills::Kind;
+    const Kind kind = past.state.plan.kind;
+    if (kind != Kind::quick_look && kind != Kind::detection) return {};
+    std::vector<drills::State> looks;
+    std::vector<drills::State> picks;
+    if (!app.history) return {};
+    for (const PastDrill& other : app.history->done) {
+        const bool is_asked = other.state.plan.kind != kind || other.drill == past.drill;
+        if (other.sitting != past.sitting || !is_asked) continue;
+        if (other.state.plan.kind == Kind::quick_look) looks.push_back(other.state);
+        if (other.state.plan.kind == Kind::detection) picks.push_back(other.state);
+    }
+    std::vector<std::string> checks;
+    for (const drills::State& look : looks)
+        if (const auto check = drills::quick_look::check(look, picks))
+            checks.push_back("Quick look beside 3-AFC: " + check->text);
+    return checks;
+}
+
 /// Single graded cups have no share of right answers to draw.
 void show_curves(FindingView& view, const PastDrill& past, const drills::Finding& finding) {
     if (past.state.plan.kind == drills::Kind::quick_look) return;
@@ -173,6 +195,7 @@ FindingView finding_view(const App& app, const PastDrill& past) {
     view.title = title_of(state.plan) + ": " + name_of_drill(state.plan);
     view.sentence = sentence_of(state, finding);
     show_more(view, state, finding);
+    for (std::string& check : checks_of(app, past)) view.more.push_back(std::move(check));
     show_curves(view, past, finding);
     threshold::Threshold main;
     if (!finding.thresholds.empty()) {

@@ -74,3 +74,46 @@ TEST_CASE(
         CHECK(with.sd_log10 == without.sd_log10);
     }
 }
+
+TEST_CASE(
+    "by rule 3 certainty chooses and is in the result where a helper serves, by older rules it does not") {
+    const auto plan = usual_plan(Blinding::served);
+    const auto drill = sitting(plan.blinding, person(plan), Sure::follows_level, Seed{4});
+    REQUIRE(drill.habits);
+    CHECK(drill.habits->answers() == drill.trials.size());
+    const auto fit = detection::with_certainty(drill);
+    REQUIRE(fit);
+    CHECK(detection::result(drill).log10 == fit->threshold.log10);
+    const Finding found = finding(drill);
+    CHECK(found.thresholds.front().threshold.sd_log10 == fit->threshold.sd_log10);
+    REQUIRE_FALSE(found.sentences.empty());
+    CHECK(found.sentences.front() == fit->text);
+    // The same answers by what was chosen without their certainty.
+    auto plain = plan;
+    plain.rule_version = 2;
+    CHECK_FALSE(detection::resume(plain, Seed{4}, drill.trials).habits);
+    const auto silent = sitting(plan.blinding, person(plan), Sure::guesses_always, Seed{4});
+    const auto levels_of = [](const detection::State& state) {
+        std::vector<std::size_t> levels;
+        for (const detection::Trial& trial : state.trials) levels.push_back(trial.level);
+        return levels;
+    };
+    CHECK(levels_of(drill) != levels_of(silent));
+    CHECK_FALSE(sitting(Blinding::shuffled_tray, person(plan), Sure::follows_level, Seed{4}).habits);
+}
+
+TEST_CASE("assessors whose certainty follows their percepts are claimed more narrowly than by picks alone") {
+    const auto plan = usual_plan(Blinding::served);
+    double with = 0.0;
+    double without = 0.0;
+    for (std::uint64_t seed = 1; seed <= 6; ++seed) {
+        Random traits{Seed{seed}};
+        const auto drill = tasted(detection::begin(plan, Seed{seed}), drawn_assessor(plan, traits),
+                                  Random{derived(Seed{seed}, 9)});
+        with += detection::result(drill).sd_log10;
+        auto answers = detection::answered(drill);
+        for (threshold::Answered& answer : answers) answer.certainty.reset();
+        without += threshold::threshold(plan.ladder, answers, plan.prior, task_of(plan)).sd_log10;
+    }
+    CHECK(with < 0.97 * without);
+}

@@ -1,6 +1,7 @@
 #include "drills/blinding/shuffled_tray.hpp"
 #include "drills/nose.hpp"
 #include "drills/pacing.hpp"
+#include "drills/quick_look.hpp"
 #include "drills/recognition.hpp"
 #include "engine/problem.hpp"
 #include "tests/drills/every_drill.hpp"
@@ -35,8 +36,8 @@ std::string told(const Step& step) {
 void check_same(const State& one, const State& other) {
     CHECK(one.trials == other.trials);
     CHECK(one.posteriors == other.posteriors);
-    CHECK((one.graded == nullptr) == (other.graded == nullptr));
-    if (one.graded && other.graded) CHECK(*one.graded == *other.graded);
+    CHECK((one.habits == nullptr) == (other.habits == nullptr));
+    if (one.habits && other.habits) CHECK(*one.habits == *other.habits);
     CHECK(one.seed == other.seed);
     CHECK(one.stopped == other.stopped);
     CHECK(one.rests_cut == other.rests_cut);
@@ -121,7 +122,10 @@ TEST_CASE("an ascending drill serves each rung in turn and gives the best estima
     const double second = 0.5 * (levels[2] + levels[3]);
     CHECK(best->people == 2);
     CHECK(within(best->log10, 0.5 * (first + second), 1e-12));
-    CHECK(finding(drill).sentences.size() == 1);
+    const auto sentences = finding(drill).sentences;
+    REQUIRE(sentences.size() == 2);
+    CHECK(sentences[0].find("follows") != std::string::npos);  // what certainty is worth
+    CHECK(sentences[1].find("By the best estimate of the ascending series") == 0);
     CHECK(std::isfinite(detection::result(drill).log10));
     CHECK_FALSE(detection::best_estimate(begin(usual_plan(Blinding::served), Seed{1})));
     Plan adaptive_class = ascending_plan(Blinding::class_service, 1);
@@ -256,4 +260,36 @@ TEST_CASE(
     const auto vague = after();
     CHECK(vague.open.sd_log10 > result.open.sd_log10 + 0.02);
     CHECK(within(vague.ratio_upper / vague.ratio_lower, result.ratio_upper / result.ratio_lower, 0.0, 1e-6));
+}
+
+TEST_CASE("3-AFC of the same bottles in one sitting checks a quick look, and says so when they disagree") {
+    const State look = done(begin(quick_look_plan(Blinding::served), Seed{5}), 21);
+    Plan picks_plan = look.plan;
+    picks_plan.kind = Kind::detection;
+    picks_plan.most_presentations = 8;
+    const auto picks = [&](bool right) {
+        State drill = begin(picks_plan, Seed{6});
+        while (!is_finished(drill)) {
+            const std::size_t place = *serving(drill)->place;
+            drill = lock(std::move(drill),
+                         {right ? place : (place + 1) % 3, Certainty::leaning, minute(drill.trials.size())});
+        }
+        return drill;
+    };
+    CHECK_FALSE(quick_look::check(look, {}));
+    CHECK_FALSE(quick_look::check(look, std::vector<State>{look}));
+    const auto missed = quick_look::check(look, std::vector<State>{look, picks(false)});
+    REQUIRE(missed);
+    CHECK(missed->presentations == 8);
+    CHECK(missed->correct == 0);
+    CHECK(missed->disagrees);
+    CHECK(missed->text.find("they disagree") != std::string::npos);
+    const auto found = quick_look::check(look, std::vector<State>{picks(true)});
+    REQUIRE(found);
+    CHECK(found->correct == 8);
+    CHECK(found->p_value > missed->p_value);
+    // Other bottles check nothing.
+    picks_plan.ladder.levels.front().mixed *= 0.9;
+    CHECK_FALSE(quick_look::check(look, std::vector<State>{picks(false)}));
+    CHECK_FALSE(quick_look::check(begin(look.plan, Seed{7}), std::vector<State>{picks(true)}));
 }

@@ -57,6 +57,12 @@ std::string shown_by(const AtWindow& at) {
     return all;
 }
 
+/// Digits of a code by their name; the same digits within a time are none.
+void replace_code(std::string& text, const std::string& digits) {
+    for (std::size_t at = text.find(digits); at != std::string::npos; at = text.find(digits, at + 1))
+        if (at == 0 || text[at - 1] != '.') text.replace(at, digits.size(), "CODE");
+}
+
 /// What is random by design, by its name.
 std::string masked(std::string text, const AtWindow& at) {
     const drills::State& state = at.app.running->state;
@@ -66,9 +72,9 @@ std::string masked(std::string text, const AtWindow& at) {
     for (const drills::Trial& trial : state.trials) shown.push_back(trial.shown);
     if (state.plan.blinding == Blinding::sealed_key)
         for (const drills::BlindCode& code : drills::sealed_key::codes(state.plan, state.seed))
-            replace_all(text, code.digits, "CODE");
+            replace_code(text, code.digits);
     for (const drills::Presentation& one : shown) {
-        for (const drills::BlindCode& code : one.codes) replace_all(text, code.digits, "CODE");
+        for (const drills::BlindCode& code : one.codes) replace_code(text, code.digits);
         replace_all(text, "Letter " + one.letter + ".", "LETTER");
         replace_all(text, "looks " + one.letter + " up", "looks LETTER up");
         if (one.sign) {

@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <memory>
+#include <utility>
 #include <vector>
 
 using namespace sipladder;
@@ -72,10 +74,10 @@ TEST_CASE("certainty of a Gaussian lead is foreseen as often as percepts drawn a
         std::sort(percepts.begin(), percepts.end());
         const double lead = percepts[2] - percepts[1];
         const auto sure =
-            lead > 1.5 ? Certainty::sure : (lead > 0.65 ? Certainty::leaning : Certainty::guessed);
+            lead > 1.67 ? Certainty::sure : (lead > 0.75 ? Certainty::leaning : Certainty::guessed);
         counted.at(outcome_of(correct, sure)) += 1.0 / draws;
     }
-    constexpr std::size_t habit = 2 * 5 + 2;  // first cut 0.65, spacing 0.85
+    constexpr std::size_t habit = 2 * 5 + 2;  // first cut 0.75, spacing 0.92
     double sum = 0.0;
     for (std::size_t o = 0; o < 6; ++o) {
         const double share = model->shares[(distance * model->habits + habit) * model->lanes + o];
@@ -167,4 +169,33 @@ TEST_CASE("what is foreseen of a level is what its answers then bring") {
             if (mass > 0.0) entropy -= ahead.shares[o] * mass * std::log(mass);
     }
     CHECK(within(ahead.entropy, entropy, 1e-4));
+}
+
+TEST_CASE("what is claimed is what the guard would have found from the same answers") {
+    const Prior prior = narrow_curves();
+    HabitPosterior likely = certainty_posterior(prior, Fineness::coarse);
+    auto as_guard = std::make_shared<HabitModel>(likely.model());
+    as_guard->prior = as_guard->guard;
+    as_guard->guard.clear();
+    HabitPosterior guarded(as_guard, prior, coarse_habit_grid);
+    CHECK(guarded.claimed_marginals() ==
+          std::vector<double>(guarded.theta_marginals().begin(), guarded.theta_marginals().end()));
+    for (const auto& [x, outcome] : std::vector<std::pair<double, std::size_t>>{
+             {-0.5, 3}, {0.1, 0}, {0.4, 2}, {0.1, 1}, {0.0, 5}, {0.3, 4}, {0.2, 2}}) {
+        likely.update(Log10Level{x}, outcome);
+        guarded.update(Log10Level{x}, outcome);
+    }
+    const std::vector<double> claimed = likely.claimed_marginals();
+    double sum = 0.0;
+    double apart = 0.0;
+    for (std::size_t t = 0; t < claimed.size(); ++t) {
+        sum += claimed[t];
+        apart = std::max(apart, std::abs(claimed[t] - guarded.theta_marginals()[t]));
+    }
+    CHECK(within(sum, 1.0, 1e-9));
+    CHECK(apart < 1e-5);
+    CHECK(within(likely.quantile(0.975), guarded.quantile(0.975), 1e-4));
+    CHECK(likely.mean() != guarded.mean());  // the value is that of the likely habits
+    const double off = likely.mean() - guarded.mean();
+    CHECK(within(likely.sd(), std::hypot(guarded.sd(), off), 1e-4));
 }

@@ -221,7 +221,7 @@ TEST_CASE("the benchmark runs, writes its files and says what it measured") {
     std::ifstream in(json);
     const auto found = nlohmann::json::parse(in);
     CHECK(found.at("tables").at("rmse").at("rows").size() > 15);
-    CHECK(found.at("tables").at("certainty").at("rows").size() == 14);
+    CHECK(found.at("tables").at("certainty").at("rows").size() == 16);
     CHECK(found.at("tables").at("quick_look").at("rows").size() == 14);
     CHECK(found.at("tables").at("history").at("rows").size() == 2);
     CHECK(found.at("goals").size() > 60);

@@ -5,29 +5,90 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <utility>
 
 namespace sipladder::benchmark {
 
-simulate::Figure cups_to(const Outcome& outcome, std::span<const std::size_t> checkpoints,
-                         double cups_a_checkpoint, double wanted) {
-    std::vector<simulate::Figure> rmse;
-    for (std::size_t k = 0; k < checkpoints.size(); ++k) rmse.push_back(simulate::rmse_of(outcome.errors[k]));
-    const auto cups_at = [&](std::size_t k) {
-        return cups_a_checkpoint * static_cast<double>(checkpoints[k]);
-    };
-    for (std::size_t k = 1; k < rmse.size(); ++k) {
-        if (rmse[k].value > wanted) continue;
-        constexpr std::size_t around =
-            3;  // checkpoints each way for the slope: two neighbours differ by luck
-        const std::size_t from = k > around ? k - around : 0;
-        const std::size_t to = std::min(k + around, rmse.size() - 1);
-        const double slope = (rmse[from].value - rmse[to].value) / (cups_at(to) - cups_at(from));
-        const double part = (rmse[k - 1].value - wanted) / (rmse[k - 1].value - rmse[k].value);
-        return {cups_at(k - 1) + part * (cups_at(k) - cups_at(k - 1)), rmse[k].standard_error / slope};
+namespace {
+
+constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+
+double mean_square(std::span<const double> errors) {
+    return std::inner_product(errors.begin(), errors.end(), errors.begin(), 0.0) /
+           static_cast<double>(errors.size());
+}
+
+/// A line through some of the points, and where it reaches a height.
+struct Line {
+    double mean_x{};
+    double slope{};
+    double spread{};  // sum of squares of x
+    double reaches{};
+    std::vector<std::size_t> points;
+};
+
+Line line_through(std::span<const double> x, std::span<const double> y, double centre, double height) {
+    constexpr double around = 0.3;  // of ln cups: a third less to a third more
+    Line line;
+    double mean_y = 0.0;
+    for (std::size_t k = 0; k < x.size(); ++k)
+        if (std::abs(x[k] - centre) < around) line.points.push_back(k);
+    const auto count = static_cast<double>(line.points.size());
+    for (const std::size_t k : line.points) {
+        line.mean_x += x[k] / count;
+        mean_y += y[k] / count;
     }
-    constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-    return {nan, nan};
+    double products = 0.0;
+    for (const std::size_t k : line.points) {
+        line.spread += (x[k] - line.mean_x) * (x[k] - line.mean_x);
+        products += (x[k] - line.mean_x) * (y[k] - mean_y);
+    }
+    line.slope = products / line.spread;
+    line.reaches = line.mean_x + (height - mean_y) / line.slope;
+    return line;
+}
+
+}  // namespace
+
+Crossing crossing(const Outcome& outcome, std::span<const std::size_t> checkpoints, double cups_a_checkpoint,
+                  double wanted) {
+    constexpr std::size_t fewest = 3;  // points of a line that says anything
+    std::vector<double> x;
+    std::vector<double> y;
+    for (std::size_t k = 0; k < checkpoints.size(); ++k) {
+        x.push_back(std::log(cups_a_checkpoint * static_cast<double>(checkpoints[k])));
+        y.push_back(std::log(mean_square(outcome.errors[k])));
+    }
+    const double height = 2.0 * std::log(wanted);
+    const auto first = std::find_if(y.begin(), y.end(), [&](double value) { return value <= height; });
+    if (first == y.end() || first == y.begin()) return {{nan, nan}, {}};
+    double centre = x[static_cast<std::size_t>(first - y.begin())];
+    Line line;
+    for (int turn = 0; turn < 5; ++turn) {  // the band follows the crossing
+        line = line_through(x, y, centre, height);
+        if (line.points.size() < fewest || !(line.slope < 0.0)) return {{nan, nan}, {}};
+        centre = line.reaches;
+    }
+    Crossing found{{std::exp(line.reaches), 0.0}, std::vector<double>(outcome.errors.front().size(), 0.0)};
+    for (const std::size_t k : line.points) {
+        const double weight = 1.0 / static_cast<double>(line.points.size()) +
+                              (x[k] - line.mean_x) * (line.reaches - line.mean_x) / line.spread;
+        const double by_y = -found.cups.value / line.slope * weight;
+        const double square = std::exp(y[k]);
+        for (std::size_t i = 0; i < found.influence.size(); ++i)
+            found.influence[i] += by_y * (outcome.errors[k][i] * outcome.errors[k][i] / square - 1.0);
+    }
+    found.cups.standard_error = simulate::mean_of(found.influence).standard_error;
+    return found;
+}
+
+simulate::Figure cups_more(const Crossing& one, const Crossing& other) {
+    if (one.influence.empty() || other.influence.empty()) return {nan, nan};
+    std::vector<double> differences;
+    for (std::size_t i = 0; i < one.influence.size(); ++i)
+        differences.push_back(one.influence[i] - other.influence[i]);
+    return {one.cups.value - other.cups.value, simulate::mean_of(differences).standard_error};
 }
 
 std::vector<std::size_t> every(std::size_t first, std::size_t last, std::size_t step) {
