@@ -181,6 +181,26 @@ TEST_CASE("every drill with every blinding runs to its finding, and is gone on w
     }
 }
 
+TEST_CASE("a quick look beside 3-AFC of the same bottles in one sitting is checked by it in both findings") {
+    AtWindow at = tests::with_two_mixes().apart(Seed{3});
+    const auto checks = [&] {
+        const auto more = taste_view(at.app).finding->more;
+        return std::ranges::count_if(
+            more, [](const std::string& line) { return line.starts_with("Quick look beside 3-AFC: "); });
+    };
+    for (const drills::Kind kind : {drills::Kind::quick_look, drills::Kind::detection}) {
+        at.choose(kind, drills::Order::adaptive, drills::Blinding::served);
+        at.want(StartDrill{});
+        REQUIRE(at.app.running);
+        std::size_t answers = 0;
+        for (at.go_to_answer(); at.app.running && answers < 60; at.go_to_answer())
+            at.answer(answers++ % taste_view(at.app).drill->tiles.size());
+        REQUIRE(taste_view(at.app).finding);
+        CHECK(checks() == (kind == drills::Kind::quick_look ? 0 : 1));
+        at.want(LeaveFinding{});
+    }
+}
+
 TEST_CASE("every drill can be prepared from an empty journal and tasted to its finding, whoever pours") {
     for (const Offer& offer : offers())
         for (const Pours pours : {Pours::alone, Pours::helper}) {
