@@ -294,8 +294,8 @@ std::string before_the_first(const Plan& plan) {
             if (line_count(plan) > 1) bottles += " (" + recognition::name_asked(plan, line) + ")";
         }
     const std::string beside = beside_bottle(plan).empty() ? "the base" : "bottle " + beside_bottle(plan);
-    if (bottles.empty()) return "Before the first: taste one cup of " + beside + ", so that you know it.";
-    return "Before the first: taste one known cup of " + bottles + ", then one of " + beside +
+    if (bottles.empty()) return "Taste one cup of " + beside + ", so that you know it.";
+    return "Taste one known cup of " + bottles + ", then one of " + beside +
            ", so that you know what to look for. Rinse, and wait " + clock_text(plan.rest_s) + ".";
 }
 

@@ -43,8 +43,8 @@ std::chrono::seconds rest_after(const Plan& plan, std::size_t level, std::size_t
 std::string why_rest(const Plan& plan) {
     for (std::size_t line = 0; line < line_count(plan); ++line)
         if (builds_up(substance_of(plan, line).component))
-            return "Rinse with water and wait: this feeling builds up from cup to cup.";
-    return "Rinse with water and wait, so that the next cup meets a fresh mouth.";
+            return "Then wait: this feeling builds up from cup to cup.";
+    return "Then wait, so that the next cup meets a fresh mouth.";
 }
 
 std::optional<std::string> too_old(const Instant& first, const Instant& now) {

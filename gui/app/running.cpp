@@ -48,6 +48,7 @@ void move_on(Next& next, drills::State after) {
     Running& running = running_of(next);
     append_rows(next, running, after);
     running.state = std::move(after);
+    next.app.notice.reset();  // it was about what is done now
     running.picked.reset();
     running.certainty.reset();
     running.found.reset();

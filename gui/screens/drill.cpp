@@ -19,23 +19,42 @@ bool is_low(const Theme& theme) {
     return ImGui::GetWindowHeight() < 27.0F * theme.em();
 }
 
-void say(const Theme& theme, const std::string& text) {
+/// @param indent_ems  what stands to the left of it
+void say(const Theme& theme, const std::string& text, float indent_ems = 0.0F) {
     if (is_low(theme))
         paragraph(theme, text);
     else
-        large_paragraph(theme, text);
+        large_paragraph(theme, text, drill_ems - indent_ems);
 }
 
 void pause(const Theme& theme, float ems) {
     gap(theme, is_low(theme) ? 0.3F * ems : ems);
 }
 
-/// The keys of what is picked: a digit, the arrows, and a bottle's own letter where letters are asked for.
+constexpr std::size_t digit_keys = 9;
+
+/// The next tile that begins with the letter pressed: "D", then "D2".
+std::optional<std::size_t> picked_by_letter(const DrillView& view) {
+    const std::size_t count = view.tiles.size();
+    for (char key = 'A'; key <= 'Z'; ++key) {
+        if (!pressed(letter(key))) continue;
+        const std::size_t first = view.picked ? *view.picked + 1 : 0;
+        for (std::size_t step = 0; step < count; ++step) {
+            const std::string& name = view.tiles[(first + step) % count].name;
+            const char begins = name.empty() ? '\0' : name.front();
+            if (begins == key || begins == key - 'A' + 'a') return (first + step) % count;
+        }
+    }
+    return std::nullopt;
+}
+
+/// The keys of what is picked: a digit or a bottle's own letter, and the arrows.
 std::optional<std::size_t> picked_by_key(const DrillView& view) {
     std::optional<std::size_t> picked;
     const std::size_t count = view.tiles.size();
-    constexpr std::size_t digits = 9;
-    for (std::size_t i = 0; i < std::min(count, digits); ++i)
+    if (view.tiles_by_letter)
+        if (const auto by_letter = picked_by_letter(view)) return by_letter;
+    for (std::size_t i = 0; i < std::min(count, digit_keys) && !view.tiles_by_letter; ++i)
         if (pressed(digit(static_cast<int>(i) + 1))) picked = i;
     if (pressed(Key::left)) picked = view.picked ? *view.picked - (*view.picked > 0 ? 1 : 0) : 0;
     if (pressed(Key::right)) picked = view.picked ? std::min(*view.picked + 1, count - 1) : count - 1;
@@ -47,11 +66,13 @@ std::optional<std::size_t> picked_by_key(const DrillView& view) {
 std::optional<std::size_t> draw_words(const DrillView& view, const Theme& theme) {
     std::optional<std::size_t> picked;
     const float em = theme.em();
-    const float room = ImGui::GetContentRegionAvail().x;
-    float width = 6.0F * em;
+    const float room = std::min(ImGui::GetContentRegionAvail().x, drill_ems * em);
+    float width = (view.tiles_by_letter ? 4.6F : 6.0F) * em;
     for (const Tile& tile : view.tiles)
-        width =
-            std::max(width, ImGui::CalcTextSize(tile.name.c_str()).x + (tile.component ? 6.0F : 4.2F) * em);
+        width = std::max(width, ImGui::CalcTextSize(tile.name.c_str()).x + (tile.component         ? 6.0F
+                                                                            : view.tiles_by_letter ? 1.6F
+                                                                                                   : 4.2F) *
+                                                                               em);
     width = std::min(width, room);
     const ImVec2 size{width, (is_low(theme) ? 2.6F : 3.4F) * em};
     const float space = 0.8F * em;
@@ -67,15 +88,18 @@ std::optional<std::size_t> draw_words(const DrillView& view, const Theme& theme)
         if (is_picked)
             list.AddRect(at, {at.x + size.x, at.y + size.y}, ImGui::GetColorU32(theme.colour.accent),
                          0.3F * em, 0, 0.22F * em);
-        const std::string key = std::to_string(i + 1);
+        const std::string key =
+            view.tiles_by_letter || i >= digit_keys ? std::string() : std::to_string(i + 1);
         list.AddText(theme.fonts.small, theme.fonts.small->FontSize, {at.x + 0.5F * em, at.y + 0.3F * em},
                      ImGui::GetColorU32(theme.colour.faint), key.c_str());
-        const float left = at.x + 1.9F * em;
+        ImFont* font = theme.fonts.strong;
+        const float name_width =
+            font->CalcTextSizeA(font->FontSize, 1e9F, 0.0F, view.tiles[i].name.c_str()).x;
+        const float left = view.tiles_by_letter ? at.x + (size.x - name_width) / 2 : at.x + 1.9F * em;
         const float line = ImGui::GetTextLineHeight();
         if (view.tiles[i].component)
             mark_at(theme, *view.tiles[i].component, {left, at.y + (size.y - line) / 2});
         const float text_left = left + (view.tiles[i].component ? 1.7F * em : 0.0F);
-        ImFont* font = theme.fonts.strong;
         list.AddText(font, font->FontSize, {text_left, at.y + (size.y - font->FontSize) / 2.0F}, ink,
                      view.tiles[i].name.c_str());
         ImGui::PopID();
@@ -133,10 +157,10 @@ std::optional<std::size_t> draw_tiles(const DrillView& view, const Theme& theme)
     return picked;
 }
 
-void draw_nose(const DrillView& view, const Theme& theme) {
+void draw_nose(const DrillView& view, const Theme& theme, float indent_ems = 0.0F) {
     if (view.nose.empty()) return;
     ImGui::PushStyleColor(ImGuiCol_Text, theme.colour.accent);
-    say(theme, view.nose);
+    say(theme, view.nose, indent_ems);
     ImGui::PopStyleColor();
 }
 
@@ -196,10 +220,11 @@ std::optional<Intent> draw_rest(const DrillView& view, const Theme& theme) {
     countdown_ring(theme, view.rest_share, view.rest_left);
     ImGui::EndGroup();
     if (is_wide) ImGui::SameLine(0.0F, 1.5F * theme.em());
+    const float ring_ems = is_wide ? 10.3F : 0.0F;
     ImGui::BeginGroup();
-    draw_nose(view, theme);
+    draw_nose(view, theme, ring_ems);
     for (const std::string& line : view.instruction) {
-        say(theme, line);
+        say(theme, line, ring_ems);
         pause(theme, 0.1F);
     }
     if (!view.pours_meanwhile)
@@ -301,7 +326,8 @@ std::optional<Intent> draw_drill(const DrillView& view, const Theme& theme) {
         case Phase::done:
             break;
     }
-    if (std::optional<Intent> stop = draw_stop(view, theme)) intent = std::move(stop);
+    if (view.can_stop)
+        if (std::optional<Intent> stop = draw_stop(view, theme)) intent = std::move(stop);
     ImGui::PopItemWidth();
     ImGui::EndGroup();
     return intent;

@@ -85,8 +85,11 @@ void draw_what(const PrepareView& view, const Theme& theme, std::optional<Intent
     if (view.is_written)
         for (const Choice& substance : view.substances) {
             if (!substance.is_chosen) continue;
-            if (substance.component) mark(theme, *substance.component);
-            ImGui::SameLine();
+            ImVec2 at = ImGui::GetCursorScreenPos();
+            at.y += ImGui::GetStyle().FramePadding.y;
+            if (substance.component) mark_at(theme, *substance.component, at);
+            ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 1.7F * theme.em());
+            ImGui::AlignTextToFramePadding();
             paragraph(theme, substance.label);
         }
     else

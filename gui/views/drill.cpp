@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <map>
 
 namespace sipladder::gui {
 
@@ -71,16 +72,23 @@ std::vector<std::string> pouring_by_card(const Plan& plan, const Presentation& s
 /// are served, and in what order, nobody does.
 std::vector<std::string> pouring_sealed(const Plan& plan) {
     const std::vector<drills::sealed_key::Identity> list = drills::sealed_key::pour_list(plan);
-    std::string all;
+    std::map<std::size_t, std::string> by_line;
     for (const auto& identity : list) {
         if (identity.poured == 0) continue;
-        if (!all.empty()) all += ", ";
-        all += std::to_string(identity.poured) + " of " + identity.mark;
+        std::string& line = by_line[identity.is_blank ? drills::line_count(plan)
+                                                      : drills::line_of_series(plan, identity.series)];
+        line += (line.empty() ? "" : ", ") + identity.mark + " × " + std::to_string(identity.poured);
     }
-    return {
-        "Write beneath each cup what it will hold, then pour " + exact(plan.cup.value) + " mL: " + all + ".",
+    std::vector<std::string> lines{"Write beneath each cup what it will hold, then pour " +
+                                   exact(plan.cup.value) + " mL:"};
+    for (const auto& [line, marks] : by_line)
+        lines.push_back(
+            (line < drills::line_count(plan) ? drills::substance_of(plan, line).name + ": " : std::string()) +
+            marks);
+    lines.emplace_back(
         "Shut your eyes and shuffle all the cups, turning none over. Then set these codes on top, one a "
-        "cup, in any order:"};
+        "cup, in any order:");
+    return lines;
 }
 
 std::vector<std::string> pouring(const Plan& plan, const Presentation& shown, bool is_first) {
@@ -139,6 +147,10 @@ std::vector<Tile> tiles_of(const Plan& plan, const drills::Serve& serve) {
     return tiles;
 }
 
+std::string keys_of(std::size_t tiles) {
+    return tiles == 2 ? "1, 2" : "1 to " + std::to_string(tiles);
+}
+
 void show_question(DrillView& view, const Running& running, const drills::Serve& serve) {
     const Plan& plan = running.state.plan;
     view.instruction = {tasting(plan, serve.shown)};
@@ -150,9 +162,9 @@ void show_question(DrillView& view, const Running& running, const drills::Serve&
     view.certainty = running.certainty;
     view.can_lock = running.picked && (running.certainty || !view.asks_certainty);
     if (view.can_lock) return;
-    view.hint = running.picked ? "And how sure: G guessed, L leaning, S sure."
-                               : "Pick one: 1 to " + std::to_string(view.tiles.size()) +
-                                     " or the arrows. A guess is an answer too.";
+    view.hint = running.picked
+                    ? "And how sure: G guessed, L leaning, S sure."
+                    : "Pick one: " + keys_of(view.tiles.size()) + " or the arrows. A guess is an answer too.";
 }
 
 void show_serve(DrillView& view, const Running& running, const drills::Serve& serve) {
@@ -204,9 +216,13 @@ void show_reveal(DrillView& view, const Running& running, const drills::Reveal& 
     view.question = reveal.ask;
     for (const std::string& name : reveal.choices) view.tiles.push_back({name, {}});
     view.tiles_are_cups = running.state.plan.blinding == Blinding::shuffled_tray;
+    view.tiles_by_letter = !view.tiles_are_cups;
+    view.can_stop = view.tiles_are_cups;
     view.picked = running.found;
     view.can_lock = running.found.has_value();
-    if (!view.can_lock) view.hint = "Pick what you see: 1 to " + std::to_string(view.tiles.size()) + ".";
+    if (view.can_lock) return;
+    view.hint = view.tiles_by_letter ? "Press the letter that you see; B for the base."
+                                     : "Pick what you see: " + keys_of(view.tiles.size()) + ".";
 }
 
 /// "Presentation 7 of 12", "Cup 3 of 10", "Round 2 of 12".

@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string_view>
 
 namespace sipladder::gui {
 
@@ -38,6 +39,8 @@ std::string number_of(const threshold::Threshold& found) {
     return with_interval(found.value(), found.lower(), found.upper()) + " " + unit_text(found.scale);
 }
 
+constexpr std::string_view recognition_of = "recognition of ";
+
 /// What is right half of the time beyond guessing from this strength on.
 std::string claim_of(const drills::State& state, const drills::Finding::Named& named) {
     const drills::Plan& plan = state.plan;
@@ -48,7 +51,8 @@ std::string claim_of(const drills::State& state, const drills::Finding::Named& n
                    significant(plan.pedestal->mixed, 3) + " " + unit_text(named.threshold.scale) + " (" +
                    title_of(plan) + ")";
         case drills::Kind::recognition:
-            return named.name + " in " + plan.base_name + " from about " + number + " on";
+            return named.name.substr(named.name.find(recognition_of) == 0 ? recognition_of.size() : 0) +
+                   " from about " + number + " on";
         case drills::Kind::nose:
             return named.name + ": " + plan.substance.name + " in " + plan.base_name + " from about " +
                    number + " on";
@@ -81,7 +85,9 @@ std::string sentence_of(const drills::State& state, const drills::Finding& findi
         return finding.sentences.empty() ? "Nothing can be told from these answers yet."
                                          : finding.sentences.front();
     if (finding.thresholds.size() == 1) return sentence_of_one(state, finding.thresholds.front());
-    std::string all = state.plan.kind == drills::Kind::recognition ? "You name " : "You find ";
+    std::string all = state.plan.kind == drills::Kind::recognition
+                          ? "In " + state.plan.base_name + " you name "
+                          : std::string("You find ");
     for (std::size_t i = 0; i < finding.thresholds.size(); ++i)
         all += (i == 0 ? "" : "; ") + claim_of(state, finding.thresholds[i]) +
                (says_nothing(finding.thresholds[i].threshold) ? " (not to be relied on yet)" : "");

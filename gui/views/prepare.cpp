@@ -95,6 +95,22 @@ std::string rungs_text(const solution::Ladder& ladder) {
            significant(targets.back(), 2) + " " + unit_text(ladder.scale()) + ", " + ratio;
 }
 
+/// "20 g/L in every cup, and in one of two 0.7, 1.4, 2.8, 5.5 or 11 g/L more"
+std::string steps_text(const solution::PlanRequest& request) {
+    std::vector<double> added = request.ladder.targets();
+    double beneath = solution::held_in_base(request.base, request.substance.id).value;
+    if (beneath <= 0.0) {
+        beneath = added.front();
+        added.erase(added.begin());
+        for (double& level : added) level -= beneath;
+    }
+    std::string steps;
+    for (std::size_t i = 0; i < added.size(); ++i)
+        steps += (i == 0 ? "" : i + 1 == added.size() ? " or " : ", ") + significant(added[i], 2);
+    const std::string unit = " " + unit_text(request.ladder.scale());
+    return shortest(beneath, 3) + unit + " in every cup, and in one of two " + steps + unit + " more";
+}
+
 /// "In every cup, blanks too: 2.5 g/L tartaric acid, 3 g/L glycerol"; empty for plain water.
 std::string contents_of(const solution::Base& base) {
     std::string contents;
@@ -163,11 +179,14 @@ void show_problems(PrepareView& view, const std::vector<Problem>& problems) {
 chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
     const std::vector<double>& targets = request.ladder.targets();
     chart::Chart strip;
-    // So wide that no pull at an end moves the axis under the hand.
-    double lower = std::min(targets.front() / 1.6, request.substance.prior.centre / 200.0);
-    double upper = std::max(targets.back() * 1.6, request.substance.strongest_cup * 1.7);
+    // So wide that no pull at an end moves the axis under the hand; small steps are shown from near by.
+    const bool is_near = targets[1] / targets[0] < 1.5;
+    double lower = is_near ? targets.front() / 1.1
+                           : std::min(targets.front() / 1.6, request.substance.prior.centre / 200.0);
+    double upper = is_near ? targets.back() * 1.1
+                           : std::max(targets.back() * 1.6, request.substance.strongest_cup * 1.7);
     for (const content::ReferenceThreshold& reported : app.content->reference_thresholds) {
-        if (reported.substance != request.substance.id) continue;
+        if (reported.substance != request.substance.id || is_near) continue;
         strip.marks.emplace_back(chart::ReferenceBand{
             .from = reported.lower,
             .to = reported.upper,
@@ -192,7 +211,7 @@ chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
                .ticks = {},
                .shown = false,
                .ruled = false};
-    if (const PalateEntry* own = own_of(app, app.bench.setup))
+    if (const PalateEntry* own = own_of(app, app.bench.setup); own != nullptr && !is_near)
         strip.marks.emplace_back(chart::Ridge{.x =
                                                   [&] {
                                                       std::vector<double> x;
@@ -236,7 +255,8 @@ PrepareView prepare_view(const App& app) {
     if (const auto* good = std::get_if<solution::PlanRequest>(&request)) {
         view.strip = strip_of(app, *good);
         view.strip_ends = {good->ladder.targets().front(), good->ladder.targets().back()};
-        view.rungs_note = rungs_text(good->ladder);
+        const bool is_difference = view.setup.programme.empty() && view.setup.drill == "difference";
+        view.rungs_note = is_difference ? steps_text(*good) : rungs_text(good->ladder);
     }
     const std::vector<const Bench*> all = benches(app);
     view.is_planning = std::ranges::any_of(all, [](const Bench* one) { return one->job.has_value(); });

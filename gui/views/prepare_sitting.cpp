@@ -31,7 +31,10 @@ void choose_drill(PrepareView& view, const App& app) {
         view.programmes.push_back(
             {.label = programme.name, .is_chosen = is_chosen, .note = programme.why, .component = {}});
         view.programme_ids.push_back(programme.id);
-        if (is_chosen) view.drill_note = "For: " + programme.why + ".";
+        if (!is_chosen) continue;
+        view.drill_note = programme.why + ".";
+        if (view.drill_note.front() >= 'a' && view.drill_note.front() <= 'z')
+            view.drill_note.front() = static_cast<char>(view.drill_note.front() - 'a' + 'A');
     }
     view.is_written = !is_one;
     view.can_drag = is_one && view.setup.drill != "difference";

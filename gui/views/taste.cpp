@@ -64,7 +64,7 @@ void show_blinding(TasteStartView& view, const App& app) {
 /// The drills that the mixes were made for, and how far they have come.
 void show_prepared(TasteStartView& view, const App& app) {
     const Progress progress = progress_of(app);
-    if (progress.planned == nullptr || !progress.next || progress.done.size() < 2) return;
+    if (progress.planned == nullptr || !progress.next) return;
     const drills::record::SittingPlan& plan = progress.planned->plan;
     for (std::size_t i = 0; i < plan.drills.size(); ++i) {
         const std::string text = line_of(app, plan.drills[i]);

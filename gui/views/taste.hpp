@@ -69,7 +69,8 @@ struct DrillView {
     std::string nose;                ///< "Nose closed": how this one is tasted, where the drill says it
     std::string question;            ///< "Which cup holds the acid?"
     std::vector<Tile> tiles;
-    bool tiles_are_cups = false;  ///< left to right, else words
+    bool tiles_are_cups = false;   ///< left to right, else words
+    bool tiles_by_letter = false;  ///< marks of bottles: each by its own letter
     bool asks_certainty = false;
     std::optional<std::size_t> picked;  ///< in the answer, or what was found beneath
     std::optional<drills::Certainty> certainty;
@@ -80,6 +81,7 @@ struct DrillView {
     double rest_share = 0.0;  ///< of the rest that is left, 0 to 1
     bool pours_meanwhile = false;
     bool is_poured = false;
+    bool can_stop = true;  ///< not while a key is read in: all is answered
     bool stop_asked = false;
     std::string stop_text;     ///< what stopping would mean
     bool prints_card = false;  ///< a helper needs the pour card

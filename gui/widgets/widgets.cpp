@@ -155,9 +155,9 @@ void rule(const Theme& theme, float most_ems) {
     gap(theme, 0.4F);
 }
 
-void large_paragraph(const Theme& theme, const std::string& text) {
+void large_paragraph(const Theme& theme, const std::string& text, float most_ems) {
     text_in(theme.fonts.large, theme.colour.ink, text,
-            ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x);
+            ImGui::GetCursorPosX() + std::min(ImGui::GetContentRegionAvail().x, most_ems * theme.em()));
 }
 
 void faint(const Theme& theme, const std::string& text) {
@@ -286,6 +286,21 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
     return chosen;
 }
 
+namespace {
+
+/// A screen that has just been opened begins with the item drawn last. ImGui::SetItemDefaultFocus knows
+/// windows only, and a place is part of one.
+void begin_here() {
+    ImGuiContext& context = *ImGui::GetCurrentContext();
+    ImGuiWindow* window = ImGui::GetCurrentWindow();
+    if (context.NavWindow != window || (!context.NavInitRequest && context.NavInitResultId == 0)) return;
+    context.NavInitRequest = false;
+    context.NavInitResultId = context.LastItemData.ID;
+    context.NavInitResultRectRel = ImGui::WindowRectAbsToRel(window, context.LastItemData.Rect);
+}
+
+}  // namespace
+
 std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
                                        const std::vector<Choice>& choices) {
     std::optional<std::size_t> chosen;
@@ -309,6 +324,7 @@ std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
         ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2{0.0F, 0.1F * em});
         const ImVec2 at = ImGui::GetCursorScreenPos();
         if (ImGui::Button("##line", {width, height})) chosen = i;
+        if (choice.is_chosen) begin_here();
         ImGui::PopStyleVar();
         ImGui::PopStyleColor(2);
         ImDrawList& list = *ImGui::GetWindowDrawList();

@@ -19,7 +19,7 @@ float reading_width(const Theme& theme);
 void heading(const Theme& theme, const std::string& text);
 void section(const Theme& theme, const std::string& text);
 void paragraph(const Theme& theme, const std::string& text);
-void large_paragraph(const Theme& theme, const std::string& text);
+void large_paragraph(const Theme& theme, const std::string& text, float most_ems = 58.0F);
 void faint(const Theme& theme, const std::string& text);
 /// As wide as its column.
 void cell_text(const Theme& theme, const std::string& text, bool is_faint = false);
