@@ -55,20 +55,20 @@ safety::Intake trial_intake(const Plan& plan, const Held& held) {
     return presentation_intake(plan, held.level, line_of_series(plan, held.series));
 }
 
-/// What so many cups can have given at most: those whose key is known as they are, the others as strong as
-/// any that were poured. So a running sum tells nothing.
-safety::Intake sealed_intake(const State& drill, std::size_t cups_served) {
+/// What the cups of some trials can have given at most: those whose key is known as they are, the others as
+/// strong as any that were poured. So a running sum tells nothing.
+/// @param ahead  cups more, of which nothing is known
+safety::Intake sealed_intake(const State& drill, const std::vector<bool>& counts, std::size_t ahead) {
     safety::Intake sum;
-    if (is_set(drill.plan)) {  // each holds the same
-        for (std::size_t set = 0; set < cups_served; ++set) sum += set_intake(drill.plan);
-        return sum;
-    }
     std::vector<sealed_key::Identity> left = sealed_key::pour_list(drill.plan);
-    std::size_t unknown = cups_served;
-    for (const Trial& trial : drill.trials) {
-        if (!trial.is_done()) continue;
-        sum += trial_intake(drill.plan, trial.single());
-        --unknown;
+    std::size_t unknown = ahead;
+    for (std::size_t i = 0; i < drill.trials.size(); ++i) {
+        const Trial& trial = drill.trials[i];
+        if (!trial.is_done()) {
+            unknown += counts[i] ? 1U : 0U;
+            continue;
+        }
+        if (counts[i]) sum += trial_intake(drill.plan, trial.single());
         for (auto& one : left)
             if (one.series == trial.series && one.level == trial.level && one.is_blank == trial.is_blank)
                 --one.poured;
@@ -77,19 +77,44 @@ safety::Intake sealed_intake(const State& drill, std::size_t cups_served) {
     return sum;
 }
 
-std::optional<std::string> cap_before(const State& drill, const Wanted& wanted) {
-    safety::Intake next_cup;
-    if (drill.plan.blinding == Blinding::sealed_key) {
-        next_cup += sealed_intake(drill, drill.trials.size() + 1);
-        next_cup += known_intake(drill.plan);
-    } else {
-        next_cup += trial_intake(drill.plan, {wanted.series, wanted.level, wanted.is_blank});
-        next_cup += drill.trials.empty() ? known_intake(drill.plan) : intake(drill);
+/// What some of the trials gave, the known cups with the first of all, and what a cup ahead may give.
+safety::Intake intake_of(const State& drill, const std::vector<bool>& counts,
+                         const std::optional<Wanted>& ahead = {}) {
+    const bool is_first = drill.trials.empty() ? ahead.has_value() : counts.front();
+    safety::Intake sum = is_first ? known_intake(drill.plan) : safety::Intake{};
+    if (drill.plan.blinding == Blinding::sealed_key && !is_set(drill.plan)) {
+        sum += sealed_intake(drill, counts, ahead ? 1 : 0);
+        return sum;
     }
-    safety::Intake sitting = drill.plan.taken_this_sitting;
-    safety::Intake today = drill.plan.taken_today;
-    sitting += next_cup;
-    today += next_cup;
+    for (std::size_t i = 0; i < drill.trials.size(); ++i)
+        if (counts[i])
+            sum += is_set(drill.plan) ? set_intake(drill.plan)
+                                      : trial_intake(drill.plan, drill.trials[i].single());
+    if (ahead) sum += trial_intake(drill.plan, {ahead->series, ahead->level, ahead->is_blank});
+    return sum;
+}
+
+/// True for the trials from this one on.
+std::vector<bool> from(const State& drill, std::size_t first) {
+    std::vector<bool> counts(drill.trials.size(), false);
+    for (std::size_t i = first; i < counts.size(); ++i) counts[i] = true;
+    return counts;
+}
+std::vector<bool> of_day(const State& drill, const std::string& date) {
+    std::vector<bool> counts;
+    for (const Trial& trial : drill.trials) counts.push_back(trial.given && to_date(trial.given->at) == date);
+    return counts;
+}
+
+std::optional<std::string> cap_before(const State& drill, const Wanted& wanted) {
+    const bool was_left = !drill.gone_on.empty();
+    const safety::Intake added =
+        intake_of(drill, from(drill, was_left ? drill.gone_on.back().before : 0), wanted);
+    safety::Intake sitting =
+        was_left ? drill.gone_on.back().taken_this_sitting : drill.plan.taken_this_sitting;
+    safety::Intake today = was_left ? drill.gone_on.back().taken_today : drill.plan.taken_today;
+    sitting += added;
+    today += added;
     const auto crossed = safety::crossed(drill.plan.caps, sitting, today);
     return crossed ? std::optional(crossed->text) : std::nullopt;
 }
@@ -380,9 +405,10 @@ State begin(Plan plan, Seed seed, std::span<const std::string> no_ethanol_reason
 }
 
 State resume(Plan plan, Seed seed, std::vector<Trial> trials, std::optional<std::string> stopped,
-             std::vector<RestCut> rests_cut) {
+             std::vector<RestCut> rests_cut, std::vector<GoneOn> gone_on) {
     check_shape(plan);
-    State drill{std::move(plan), seed, std::move(trials), {}, std::move(stopped), std::move(rests_cut), {}};
+    State drill{std::move(plan),      seed, std::move(trials), {}, std::move(stopped),
+                std::move(rests_cut), {},   std::move(gone_on)};
     check_trials(drill);
     if (is_fixed(drill.plan)) return drill;
     for (std::size_t series = 0; series < series_count(drill.plan); ++series)
@@ -470,6 +496,19 @@ State cut_rest(State drill, long seconds_left) {
     return drill;
 }
 
+State go_on(State drill, GoneOn with) {
+    const safety::Intake left = safety::rest_of(worst_intake(drill.plan), intake(drill));
+    safety::Intake sitting = with.taken_this_sitting;
+    safety::Intake today = with.taken_today;
+    sitting += left;
+    today += left;
+    if (const auto crossed = safety::crossed(drill.plan.caps, sitting, today))
+        throw Refused("caps", crossed->text, "another day, within 48 hours of its first cup");
+    with.before = drill.trials.size();
+    drill.gone_on.push_back(std::move(with));
+    return drill;
+}
+
 State stop(State drill, std::string why) {
     if (is_finished(drill)) return drill;
     drill.stopped = why.empty() ? "stopped by you" : std::move(why);
@@ -515,14 +554,19 @@ std::size_t cups(const State& drill) {
     return cups_together(drill.plan) * fillings;
 }
 
+std::size_t cups_on(const State& drill, const std::string& date) {
+    const std::vector<bool> counts = of_day(drill, date);
+    const auto fillings = static_cast<std::size_t>(std::count(counts.begin(), counts.end(), true));
+    if (rules_of(drill.plan.kind).tastes) return cups_together(drill.plan) * fillings;
+    return counts.empty() || !counts.front() ? 0 : cups_together(drill.plan);
+}
+
 safety::Intake intake(const State& drill) {
-    safety::Intake sum = drill.trials.empty() ? safety::Intake{} : known_intake(drill.plan);
-    if (drill.plan.blinding == Blinding::sealed_key) {
-        sum += sealed_intake(drill, drill.trials.size());
-        return sum;
-    }
-    for (const Trial& trial : drill.trials) sum += trial_intake(drill.plan, trial.single());
-    return sum;
+    return intake_of(drill, from(drill, 0));
+}
+
+safety::Intake intake_on(const State& drill, const std::string& date) {
+    return intake_of(drill, of_day(drill, date));
 }
 
 Finding finding(const State& drill) {

@@ -62,6 +62,16 @@ struct RestCut {
     bool operator==(const RestCut&) const = default;
 };
 
+/// The drill is gone on with in another sitting, or on another day: what counts against the caps from here on
+/// is what was taken in that one.
+struct GoneOn {
+    std::size_t before{};               ///< number of the presentation that followed
+    safety::Intake taken_this_sitting;  ///< by drills of the new sitting
+    safety::Intake taken_today;         ///< by all drills of the day, this one's cups of the day included
+
+    bool operator==(const GoneOn&) const = default;
+};
+
 struct State {
     Plan plan;
     Seed seed;
@@ -72,6 +82,7 @@ struct State {
     /// With habits of answering: chooses where a helper serves a quick look, or (from rule 3 on) detection;
     /// else nothing.
     std::shared_ptr<const threshold::HabitPosterior> habits;
+    std::vector<GoneOn> gone_on{};
 
     const threshold::Posterior& posterior() const { return posteriors.front(); }
 };
@@ -114,11 +125,15 @@ State lock(State drill, const Answer& given);
 State reveal(State drill, std::size_t choice, const Instant& at);
 /// Notes that the rest before the next presentation was cut short.
 State cut_rest(State drill, long seconds_left);
+/// Goes on in another sitting. @param with.before  is set here
+/// @throws Refused when what is left of the drill could cross a cap there
+State go_on(State drill, GoneOn with);
 /// Ends the drill early and keeps what was done.
 State stop(State drill, std::string why);
 /// From the journal: trusts the trials, not the rule.
 State resume(Plan plan, Seed seed, std::vector<Trial> trials,
-             std::optional<std::string> stopped = std::nullopt, std::vector<RestCut> rests_cut = {});
+             std::optional<std::string> stopped = std::nullopt, std::vector<RestCut> rests_cut = {},
+             std::vector<GoneOn> gone_on = {});
 
 bool is_finished(const State& drill);
 
@@ -144,6 +159,9 @@ threshold::Threshold threshold_so_far(const State& drill, std::size_t series = 0
 std::size_t cups(const State& drill);
 /// Intake so far if all was swallowed.
 safety::Intake intake(const State& drill);
+/// The same of one day, "2026-03-01", and the cups of that day: a drill may span two.
+safety::Intake intake_on(const State& drill, const std::string& date);
+std::size_t cups_on(const State& drill, const std::string& date);
 
 /// What a drill found, in one shape for all of them; each drill's own header has its typed result.
 struct Finding {

@@ -181,6 +181,13 @@ std::string why_body(Kind kind, const std::string& why) {
     return json{{"schema", schema_of(kind)}, {"why", why}}.dump();
 }
 
+std::string gone_on_body(Kind kind, const GoneOn& gone_on) {
+    return json{{"schema", schema_of(kind)},
+                {"taken_this_sitting", json_of(gone_on.taken_this_sitting)},
+                {"taken_today", json_of(gone_on.taken_today)}}
+        .dump();
+}
+
 /// Gathers the trials that a drill's rows tell.
 class Trials {
   public:
@@ -194,6 +201,7 @@ class Trials {
         const Body body = parsed(entry.body, "journal entry " + entry.id.text, problems_);
         if (!body.document) return;
         const Field field(*body.document, body.name, problems_);
+        if (entry.kind == "gone_on" && !entry.struck) gone_on_.push_back(read_gone_on(field));
         if (entry.kind == "lock") told_.push_back({read_lock(field), entry.struck.has_value()});
         if (entry.kind == "reveal") take_reveal(field, entry.struck.has_value());
         if (entry.kind == "stopped" && !entry.struck) stopped_ = read_why(field);
@@ -211,6 +219,7 @@ class Trials {
     }
     const std::optional<std::string>& stopped() const { return stopped_; }
     const std::vector<RestCut>& rests_cut() const { return rests_cut_; }
+    const std::vector<GoneOn>& gone_on() const { return gone_on_; }
 
   private:
     struct Told {
@@ -239,6 +248,14 @@ class Trials {
         if (body.at("place").is_there()) trial.place = read_place(body.at("place"));
         trial.given = read_answer(body.at("answer"), most_choices());
         return trial;
+    }
+
+    GoneOn read_gone_on(const Field& body) const {
+        body.only({"schema", "taken_this_sitting", "taken_today"});
+        want_schema(body, schema_of(plan_.kind));
+        return {.before = told_.size(),
+                .taken_this_sitting = read_intake(body.at("taken_this_sitting")),
+                .taken_today = read_intake(body.at("taken_today"))};
     }
 
     std::string read_why(const Field& body) const {
@@ -295,6 +312,7 @@ class Trials {
     std::vector<Told> told_;
     std::optional<std::string> stopped_;
     std::vector<RestCut> rests_cut_;
+    std::vector<GoneOn> gone_on_;
 };
 
 /// Numbers rows and gives them ids.
@@ -357,6 +375,8 @@ std::vector<journal::Entry> entries_between(const State& before, const State& af
         } else if (trial.revealed_at && (is_new || !before.trials[i].revealed_at))
             rows.add("reveal", reveal_body(after.plan, trial));
     }
+    for (std::size_t i = before.gone_on.size(); i < after.gone_on.size(); ++i)
+        rows.add("gone_on", gone_on_body(after.plan.kind, after.gone_on[i]));
     for (std::size_t i = before.rests_cut.size(); i < after.rests_cut.size(); ++i)
         rows.add("rest_cut", body_of_rest_cut(after.rests_cut[i].seconds_left));
     if (after.stopped && !before.stopped)
@@ -376,7 +396,8 @@ State read(const journal::Drill& drill, const std::vector<journal::Entry>& entri
     Trials trials(plan, problems);
     for (const journal::Entry& entry : entries) trials.take(entry);
     if (!problems.empty()) throw Refused(std::move(problems));
-    return resume(std::move(plan), seed, trials.kept(), trials.stopped(), trials.rests_cut());
+    return resume(std::move(plan), seed, trials.kept(), trials.stopped(), trials.rests_cut(),
+                  trials.gone_on());
 }
 
 std::string body_of_mix(const solution::MixPlan& plan, const solution::Readings& readings,

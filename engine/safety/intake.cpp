@@ -63,6 +63,19 @@ std::string sentence(const Cap& cap, const Counted& what, double would_be, bool 
 
 }  // namespace
 
+Intake rest_of(const Intake& most, const Intake& taken) {
+    const auto left = [](auto of, auto gone) { return std::max(of - gone, decltype(of){}); };
+    return {.ethanol = left(most.ethanol, taken.ethanol),
+            .sugar = left(most.sugar, taken.sugar),
+            .acid = left(most.acid, taken.acid),
+            .acid_cups = left(most.acid_cups, taken.acid_cups),
+            .caffeine = left(most.caffeine, taken.caffeine),
+            .salt = left(most.salt, taken.salt),
+            .tannin = left(most.tannin, taken.tannin),
+            .glycerol = left(most.glycerol, taken.glycerol),
+            .thickener = left(most.thickener, taken.thickener)};
+}
+
 Intake& Intake::operator+=(const Intake& other) {
     ethanol += other.ethanol;
     sugar += other.sugar;

@@ -25,7 +25,11 @@ struct Intake {
     Grams thickener;
 
     Intake& operator+=(const Intake& other);
+    bool operator==(const Intake&) const = default;
 };
+
+/// What is left of `most` once `taken` is gone: nothing below 0.
+Intake rest_of(const Intake& most, const Intake& taken);
 
 /// Intake from one cup of this strength. @param level on the substance's scale
 Intake intake_of_cup(const solution::Substance& substance, double level, Millilitres cup);

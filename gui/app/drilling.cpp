@@ -44,6 +44,7 @@ void pour_from(solution::MixedLadder& mix, const drills::State& state, std::size
         if (level != mix.levels.end()) level->portions = std::max(0, level->portions - 1);
     };
     if (state.trials.empty()) return;
+    const bool is_filled_once = state.plan.kind == Kind::tray_check;
     const auto& levels = drills::ladder_of(state.plan, line).levels;
     if (const auto known = drills::known_clear(state.plan, line)) take(levels[*known].bottle);
     for (const drills::Trial& trial : state.trials) {
@@ -51,6 +52,7 @@ void pour_from(solution::MixedLadder& mix, const drills::State& state, std::size
         take(levels[trial.level].bottle);
         for (std::size_t beside = 1; beside < drills::cups_together(state.plan); ++beside)
             take(drills::beside_bottle(state.plan));
+        if (is_filled_once) return;
     }
 }
 

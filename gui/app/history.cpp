@@ -32,10 +32,19 @@ void read_facts(History& history, const std::vector<journal::Fact>& facts) {
 }
 
 void count_today(History& history, const PastDrill& past, const Instant& now) {
-    if (to_date(past.started) != to_date(now)) return;
-    history.taken_today += drills::intake(past.state);
-    history.cups_today += drills::cups(past.state);
-    history.seconds_today += static_cast<long>((past.last.utc_ms - past.started.utc_ms) / 1000);
+    // A drill may span two days: what counts is when each cup was tasted.
+    const std::string today = to_date(now);
+    history.taken_today += drills::intake_on(past.state, today);
+    history.cups_today += drills::cups_on(past.state, today);
+    if (to_date(past.last) != today) return;
+    std::int64_t first_ms = past.started.utc_ms;
+    if (to_date(past.started) != today)
+        for (const drills::Trial& trial : past.state.trials)
+            if (trial.given && to_date(trial.given->at) == today) {
+                first_ms = trial.given->at.utc_ms;
+                break;
+            }
+    history.seconds_today += static_cast<long>((past.last.utc_ms - first_ms) / 1000);
 }
 
 /// What a later program has written of other drills is left to it.

@@ -35,6 +35,12 @@ bool pours_each_time(const drills::Plan& plan) {
 void end_drill(Next& next) {
     App& app = next.app;
     app.just_done = app.running->drill;
+    // What was gone on with another day belongs to the sitting of its first cups, which is over.
+    if (!app.running->state.gone_on.empty()) {
+        app.running.reset();
+        next.read_again = true;
+        return;
+    }
     if (!app.sitting || app.sitting->id != app.running->sitting)
         app.sitting = OpenSitting{.id = app.running->sitting};
     ++app.sitting->drills_done;

@@ -37,6 +37,14 @@ drills::record::Circumstances circumstances_of(const App& app, drills::Blinding 
             .temperature_degC = number_from_typed(app.spoilers.temperature)};
 }
 
+constexpr std::int64_t longest_pause_ms = 2 * 3'600'000;
+
+/// A drill that was left long enough is gone on with in a sitting of its own, with caps of its own.
+bool is_another_sitting(const PastDrill& past, const Instant& now) {
+    if (past.state.trials.empty()) return false;
+    return now.utc_ms - past.last.utc_ms > longest_pause_ms || to_date(past.last) != to_date(now);
+}
+
 const PastDrill& open_drill(const App& app, const Uuid& drill) {
     if (app.history) {
         const auto past = std::ranges::find(app.history->unfinished, drill, &PastDrill::drill);
@@ -48,7 +56,6 @@ const PastDrill& open_drill(const App& app, const Uuid& drill) {
 }  // namespace
 
 const OpenSitting* sitting_to_join(const App& app) {
-    constexpr std::int64_t longest_pause_ms = 2 * 3'600'000;
     const bool goes_on = app.sitting && app.now.monotonic_ms - app.sitting->last_ms <= longest_pause_ms;
     return goes_on ? &*app.sitting : nullptr;
 }
@@ -147,6 +154,20 @@ void on(Next& next, const GoOn& intent) {
     Running running{
         .sitting = past->sitting, .drill = past->drill, .started = past->started, .state = past->state};
     running.next_number = past->rows;
+    if (is_another_sitting(*past, app.now)) {
+        const OpenSitting* sitting = sitting_to_join(app);
+        drills::State gone_on = drills::go_on(
+            running.state,
+            {.before = 0,
+             .taken_this_sitting = sitting ? taken_in(*app.history, sitting->id) : safety::Intake{},
+             .taken_today = app.history->taken_today});
+        for (const journal::Entry& entry : drills::record::entries_between(
+                 running.state, gone_on, running.drill, running.next_number, app.now, app.chance)) {
+            next.rows.emplace_back(entry);
+            ++running.next_number;
+        }
+        running.state = std::move(gone_on);
+    }
     running.acquainted = !past->state.trials.empty();
     running.poured = running.acquainted && past->state.plan.blinding == drills::Blinding::sealed_key;
     // A rest goes on where the clock on the wall says; the monotonic one began anew with this run.

@@ -181,8 +181,10 @@ std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit&
     if (edit.is_new) ImGui::SetScrollY(0.0F);
     // A new screen begins with what it offers first, not with what lies where the last one was left.
     const bool begins_itself = view.dialog != Dialog::none || view.place == Place::first_start;
-    if (edit.is_new && !begins_itself && !in_drill(view))
+    if (edit.is_new && !begins_itself && !in_drill(view)) {
+        ImGui::FocusWindow(ImGui::GetCurrentWindow());
         ImGui::NavInitWindow(ImGui::GetCurrentWindow(), true);
+    }
     if (in_drill(view)) {  // where Dear ImGui's own keys rest
         const float page = 0.8F * ImGui::GetWindowHeight();
         if (pressed(Key::page_down)) ImGui::SetScrollY(ImGui::GetScrollY() + page);

@@ -46,7 +46,7 @@ std::optional<Intent> draw_pouring(const TasteStartView& view, const Theme& them
 std::optional<Intent> draw_choices(const TasteStartView& view, const Theme& theme) {
     std::optional<Intent> intent;
     if (!view.follows.empty()) {
-        section(theme, "Your sitting: " + view.prepared);
+        section(theme, view.prepared);
         paragraph(theme, "Next in it: " + view.follows + ".");
         if (quiet(theme, "Go on with it")) intent = ChooseMyself{false};
     }
@@ -71,7 +71,7 @@ std::optional<Intent> draw_choices(const TasteStartView& view, const Theme& them
 std::optional<Intent> draw_stages(const TasteStartView& view, const Theme& theme) {
     std::optional<Intent> intent;
     const float em = theme.em();
-    section(theme, "Your sitting: " + view.prepared);
+    section(theme, view.prepared);
     if (ImGui::BeginTable("stages", 2, ImGuiTableFlags_None,
                           {std::min(ImGui::GetContentRegionAvail().x, 58.0F * em), 0.0F})) {
         ImGui::TableSetupColumn("state", ImGuiTableColumnFlags_WidthFixed, 3.6F * em);
@@ -103,7 +103,11 @@ std::optional<Intent> draw_circumstances(const TasteStartView& view, const Theme
         return intent;
     }
     section(theme, "Does one of these hold today?");
+    constexpr float column_ems = 24.0F;
+    const bool is_wide = ImGui::GetContentRegionAvail().x > 2.0F * column_ems * theme.em();
+    const float left = ImGui::GetCursorPosX();
     for (std::size_t i = 0; i < view.spoilers.size(); ++i) {
+        if (is_wide && i % 2 == 1) ImGui::SameLine(left + column_ems * theme.em());
         ImGui::PushID(static_cast<int>(i));
         if (tick(theme, view.spoilers[i].label, view.spoilers[i].is_chosen))
             intent = TickSpoiler{view.spoilers[i].label, !view.spoilers[i].is_chosen};
@@ -114,7 +118,7 @@ std::optional<Intent> draw_circumstances(const TasteStartView& view, const Theme
         intent = TickClosedNose{!view.nose_is_closed};
     constexpr float temperature_ems = 5.0F;
     word_before(theme, "Temperature of the cups, if measured", temperature_ems);
-    if (const auto typed = field(theme, "temperature", view.temperature, temperature_ems))
+    if (const auto typed = field(theme, "##temperature", view.temperature, temperature_ems))
         intent = TypeTemperature{*typed};
     return intent;
 }

@@ -38,10 +38,9 @@ std::string note_of(drills::Blinding blinding) {
         case drills::Blinding::served:
             return "A helper pours by a printed card. You see a letter and codes; the helper says nothing.";
         case drills::Blinding::shuffled_tray:
-            return "Identical opaque cups with a ring, a cross and a dot beneath. You pour, spin the tray "
-                   "with "
-                   "your eyes shut, taste with your eyes shut, and look beneath only after your answer is "
-                   "locked.";
+            return "Identical opaque cups with a sign beneath each. You pour, spin the tray with your eyes "
+                   "shut, taste "
+                   "with your eyes shut, and look beneath only after your answer is locked.";
         case drills::Blinding::sealed_key:
             return "You pour more cups than are served, write beneath what they hold, shuffle them and set "
                    "codes "
@@ -71,7 +70,7 @@ void show_prepared(TasteStartView& view, const App& app) {
         view.stages.push_back({text, progress.done[i] ? "done" : i == *progress.next ? "next" : "then"});
         if (i == *progress.next) view.follows = text;
     }
-    view.prepared = plan.name.empty() ? "What you prepared" : plan.name;
+    view.prepared = plan.name.empty() ? "What you prepared" : "Your sitting: " + plan.name;
     if (app.own_choice)
         view.stages.clear();
     else

@@ -18,7 +18,7 @@ struct TasteStartView {
         bool is_too_old = false;
     };
     std::vector<Open> unfinished;
-    std::string prepared;  ///< name of the sitting that was prepared, while its next drill is what is chosen
+    std::string prepared;  ///< "Your sitting: Acid and sugar", where something was prepared and is not done
     struct Stage {
         std::string text;
         std::string state;  ///< "done", "next", "then"

@@ -41,6 +41,7 @@ void check_same(const State& one, const State& other) {
     CHECK(one.seed == other.seed);
     CHECK(one.stopped == other.stopped);
     CHECK(one.rests_cut == other.rests_cut);
+    CHECK(one.gone_on == other.gone_on);
     CHECK(told(next(one)) == told(next(other)));
     CHECK(told(next_after_rest(one)) == told(next_after_rest(other)));
     CHECK(record::body_of(one.plan, one.seed) == record::body_of(other.plan, other.seed));
@@ -56,6 +57,7 @@ TEST_CASE("every drill cut at any step, between lock and reveal too, goes on in 
         std::size_t steps = 0;
         while (!is_finished(kept.state)) {
             if (steps == 3) kept.go_to(cut_rest(kept.state, 17));
+            if (steps == 4) kept.go_to(go_on(kept.state, {}));
             kept.go_to(one_step(kept.state, steps++));
             check_same(kept.again(), kept.state);
             REQUIRE(steps < 200);

@@ -229,6 +229,10 @@ TEST_CASE("every drill can be prepared from an empty journal and tasted to its f
                 CAPTURE(why_not);
                 REQUIRE(start.can_start);
                 CHECK(chosen_offer(at.app).kind == (drill == 0 ? offer.kind : drills::Kind::detection));
+                // The strongest rung is the known clear cup, after a check of the tray too.
+                const auto ready = std::get<drills::Plan>(drill_plan(at.app));
+                if (ready.kind != drills::Kind::tray_check)
+                    CHECK(drills::known_clear(ready) == ready.ladder.levels.size() - 1);
                 at.want(StartDrill{});
                 REQUIRE(at.app.running);
                 std::size_t answers = 0;
@@ -381,6 +385,53 @@ TEST_CASE("a drill left open for more than 48 hours is closed with what was done
     later.want(CloseOpen{view.unfinished.front().drill});
     CHECK(later.app.history->unfinished.empty());
     CHECK(taste_view(later.app).finding);
+}
+
+TEST_CASE("gone on with the next day, a drill counts against the caps of that day and sitting only") {
+    AtWindow at = tests::with_two_mixes().apart(Seed{6});
+    at.choose(drills::Kind::detection, drills::Order::adaptive, drills::Blinding::served);
+    at.start_drill();
+    for (int i = 0; i < 4; ++i) {
+        at.answer(1);
+        at.rest();
+    }
+    at.app = at.begin(Seed{8});
+    const safety::Intake first_day = at.app.history->taken_today;
+    CHECK(first_day.sugar.value > 0.0);
+    CHECK(at.app.history->cups_today == 12);
+    at.pass(24LL * 3600 * 1000);
+    AtWindow later = at;
+    later.app = later.begin(Seed{9});
+    CHECK(later.app.history->taken_today == safety::Intake{});
+    CHECK(later.app.history->cups_today == 0);
+    const Uuid drill = later.app.history->unfinished.front().drill;
+    later.want(GoOn{drill});
+    REQUIRE(later.app.running);
+    REQUIRE(later.app.running->state.gone_on.size() == 1);
+    CHECK(later.app.running->state.gone_on.front().before == 4);
+    later.go_to_answer();
+    later.answer(1);
+    later.app = later.begin(Seed{10});
+    const safety::Intake second_day = later.app.history->taken_today;
+    CHECK(second_day.sugar.value > 0.0);
+    CHECK(later.app.history->cups_today == 3);
+    safety::Intake both = first_day;
+    both += second_day;
+    const safety::Intake all = drills::intake(later.app.history->unfinished.front().state);
+    CHECK(std::abs(both.sugar.value - all.sugar.value) < 1e-9);
+    CHECK(later.app.history->unfinished.front().state.gone_on.size() == 1);
+    // Within the same hour it is the same sitting.
+    later.want(GoOn{drill});
+    CHECK(later.app.running->state.gone_on.size() == 1);
+    // Where other drills have used the day's cap up, it waits for another.
+    drills::State left = at.app.history->unfinished.front().state;
+    safety::Intake much;
+    much.sugar = Grams{24.99};
+    CHECK_THROWS_AS(drills::go_on(left, {.before = 0, .taken_this_sitting = {}, .taken_today = much}),
+                    Refused);
+    CHECK_THROWS_AS(drills::go_on(left, {.before = 0, .taken_this_sitting = much, .taken_today = much}),
+                    Refused);
+    CHECK_NOTHROW(drills::go_on(left, {.before = 0, .taken_this_sitting = {}, .taken_today = first_day}));
 }
 
 TEST_CASE("while a drill runs no other place can be opened and no intake is shown") {

@@ -64,9 +64,11 @@ prepare() {
             press space; wait_for_plan
             picture prepare
             if [ "$who" = helper ]; then
-                # Past programmes, ladders of recognition, substances, ingredient, strength, rungs and strip.
-                local ladders=0; [ "$what" = recognition ] && ladders=2
-                times $((14 - line + ladders)) Down
+                # Past programmes, ladders of recognition, substances, ingredient (vinegar has two rows), strength,
+                # rungs and strip; so many rows at 1280 x 800.
+                local more=0
+                case "$what" in recognition) more=2 ;; nose) more=1 ;; esac
+                times $((14 - line + more)) Down
                 press Right; sleep 0.2; press space; wait_for_plan
             fi ;;
         *)

@@ -11,7 +11,9 @@ wait_for() {
     echo "waited for \"$1\", the title is \"$(title)\"" >&2
     exit 1
 }
+# A plan is asked for only once the key has been seen.
 wait_for_plan() {
+    sleep 0.6
     wait_for "Sipladder: Prepare"
     for _ in $(seq 400); do [ "$(title)" = "Sipladder: Prepare" ] && break; sleep 0.05; done
 }
