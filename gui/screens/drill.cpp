@@ -157,11 +157,8 @@ std::optional<std::size_t> draw_tiles(const DrillView& view, const Theme& theme)
     return picked;
 }
 
-void draw_nose(const DrillView& view, const Theme& theme, float indent_ems = 0.0F) {
-    if (view.nose.empty()) return;
-    ImGui::PushStyleColor(ImGuiCol_Text, theme.colour.accent);
-    say(theme, view.nose, indent_ems);
-    ImGui::PopStyleColor();
+void draw_nose(const DrillView& view, const Theme& theme) {
+    if (!view.nose.empty()) emphasis(theme, view.nose);
 }
 
 std::optional<Intent> draw_certainty(const DrillView& view, const Theme& theme) {
@@ -222,7 +219,6 @@ std::optional<Intent> draw_rest(const DrillView& view, const Theme& theme) {
     if (is_wide) ImGui::SameLine(0.0F, 1.5F * theme.em());
     const float ring_ems = is_wide ? 10.3F : 0.0F;
     ImGui::BeginGroup();
-    draw_nose(view, theme, ring_ems);
     for (const std::string& line : view.instruction) {
         say(theme, line, ring_ems);
         pause(theme, 0.1F);

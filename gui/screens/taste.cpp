@@ -27,18 +27,21 @@ std::optional<Intent> draw_unfinished(const TasteStartView& view, const Theme& t
 /// Who pours, how many, and what the result starts from.
 std::optional<Intent> draw_pouring(const TasteStartView& view, const Theme& theme) {
     std::optional<Intent> intent;
-    section(theme, "Who pours?");
+    begin_row(theme, "Who pours?");
     if (const auto chosen = choose(theme, "blinding", view.blindings))
         intent = ChooseBlinding{view.blinding_kinds[*chosen]};
     faint(theme, view.blinding_note);
-    section(theme, "How many?");
+    end_row();
+    begin_row(theme, "How many?");
     if (const auto chosen = choose(theme, "presentations", view.presentations))
         intent = ChoosePresentations{view.presentation_counts[*chosen]};
+    end_row();
     if (view.priors.empty()) return intent;
-    section(theme, "What does the result start from?");
+    begin_row(theme, "Starts from");
     if (const auto chosen = choose(theme, "prior", view.priors))
         intent = ChoosePrior{view.prior_choices[*chosen]};
     faint(theme, view.prior_note);
+    end_row();
     return intent;
 }
 
@@ -50,10 +53,11 @@ std::optional<Intent> draw_choices(const TasteStartView& view, const Theme& them
         paragraph(theme, "Next in it: " + view.follows + ".");
         if (quiet(theme, "Go on with it")) intent = ChooseMyself{false};
     }
-    section(theme, "What do you want to know?");
+    begin_row(theme, "Drill");
     if (const auto chosen = choose_line(theme, "offer", view.offers)) intent = ChooseOffer{*chosen};
     faint(theme, view.offer_note);
-    section(theme, "Which mix?");
+    end_row();
+    begin_row(theme, "Which mix?");
     if (const auto chosen = choose(theme, "mix", view.mixes)) intent = ChooseMix{*chosen};
     if (!view.older_mixes.empty()) faint(theme, view.older_mixes);
     if (!view.others_note.empty()) paragraph(theme, view.others_note);
@@ -63,6 +67,7 @@ std::optional<Intent> draw_choices(const TasteStartView& view, const Theme& them
             intent = TickOther{view.other_mixes[i], !view.others[i].is_chosen};
         ImGui::PopID();
     }
+    end_row();
     if (auto wanted = draw_pouring(view, theme)) intent = std::move(wanted);
     return intent;
 }
@@ -89,6 +94,7 @@ std::optional<Intent> draw_stages(const TasteStartView& view, const Theme& theme
     }
     if (!view.offer_note.empty()) faint(theme, view.offer_note);
     if (quiet(theme, "Choose another drill")) intent = ChooseMyself{true};
+    gap(theme, 0.6F);
     if (auto wanted = draw_pouring(view, theme)) intent = std::move(wanted);
     return intent;
 }
@@ -97,12 +103,16 @@ std::optional<Intent> draw_stages(const TasteStartView& view, const Theme& theme
 std::optional<Intent> draw_circumstances(const TasteStartView& view, const Theme& theme) {
     std::optional<Intent> intent;
     if (!view.sitting.empty()) {
-        section(theme, "This sitting");
+        begin_row(theme, "This sitting");
+        ImGui::AlignTextToFramePadding();
         paragraph(theme, view.sitting);
         if (quiet(theme, "End this sitting, begin a new one")) intent = EndSitting{};
+        end_row();
         return intent;
     }
-    section(theme, "Does one of these hold today?");
+    begin_row(theme, "Today");
+    ImGui::AlignTextToFramePadding();
+    paragraph(theme, "Does one of these hold? It is noted once, with the sitting.");
     constexpr float column_ems = 24.0F;
     const bool is_wide = ImGui::GetContentRegionAvail().x > 2.0F * column_ems * theme.em();
     const float left = ImGui::GetCursorPosX();
@@ -120,6 +130,7 @@ std::optional<Intent> draw_circumstances(const TasteStartView& view, const Theme
     word_before(theme, "Temperature of the cups, if measured", temperature_ems);
     if (const auto typed = field(theme, "##temperature", view.temperature, temperature_ems))
         intent = TypeTemperature{*typed};
+    end_row();
     return intent;
 }
 

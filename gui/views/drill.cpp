@@ -201,8 +201,9 @@ void show_rest(DrillView& view, const App& app, const drills::Rest& rest) {
     const auto* serve = std::get_if<drills::Serve>(&after);
     view.pours_meanwhile = serve != nullptr && running.state.plan.blinding != Blinding::sealed_key;
     if (!view.pours_meanwhile || running.poured) return;
-    view.nose = nose_line(serve->shown);
     view.instruction.back() = "Meanwhile, the next one:";
+    if (const std::string nose = nose_line(serve->shown); !nose.empty())
+        view.instruction.push_back(nose + ".");
     for (std::string& line : pouring(running.state.plan, serve->shown, false))
         view.instruction.push_back(std::move(line));
 }

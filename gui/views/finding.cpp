@@ -42,7 +42,8 @@ std::string number_of(const threshold::Threshold& found) {
 constexpr std::string_view recognition_of = "recognition of ";
 
 /// What is right half of the time beyond guessing from this strength on.
-std::string claim_of(const drills::State& state, const drills::Finding::Named& named) {
+/// @param is_first  of several that are told one after the other
+std::string claim_of(const drills::State& state, const drills::Finding::Named& named, bool is_first = true) {
     const drills::Plan& plan = state.plan;
     const std::string number = number_of(named.threshold);
     switch (plan.kind) {
@@ -54,8 +55,8 @@ std::string claim_of(const drills::State& state, const drills::Finding::Named& n
             return named.name.substr(named.name.find(recognition_of) == 0 ? recognition_of.size() : 0) +
                    " from about " + number + " on";
         case drills::Kind::nose:
-            return named.name + ": " + plan.substance.name + " in " + plan.base_name + " from about " +
-                   number + " on";
+            return (is_first ? title_of(plan) + " from about " : "from about ") + number + " on with the " +
+                   named.name;
         case drills::Kind::quick_look:
             return "You grade " + title_of(plan) + " apart from the blanks from about " + number + " on";
         case drills::Kind::detection:
@@ -89,7 +90,7 @@ std::string sentence_of(const drills::State& state, const drills::Finding& findi
                           ? "In " + state.plan.base_name + " you name "
                           : std::string("You find ");
     for (std::size_t i = 0; i < finding.thresholds.size(); ++i)
-        all += (i == 0 ? "" : "; ") + claim_of(state, finding.thresholds[i]) +
+        all += (i == 0 ? "" : "; ") + claim_of(state, finding.thresholds[i], i == 0) +
                (says_nothing(finding.thresholds[i].threshold) ? " (not to be relied on yet)" : "");
     return all + ".";
 }
@@ -99,20 +100,11 @@ std::string text_of(const drills::Finding::Measure& measure) {
            (measure.unit.empty() ? "" : " " + measure.unit) + ", with its 95 % interval.";
 }
 
-std::string best_estimate_text(const drills::State& state) {
-    if (state.plan.order != drills::Order::ascending) return {};
-    const auto best = drills::detection::best_estimate(state);
-    if (!best) return {};
-    return "Best-estimate threshold of the same answers, without any assumption: " +
-           significant(std::pow(10.0, best->log10), 2) + " " + unit_text(state.plan.ladder.scale) + ".";
-}
-
 void show_more(FindingView& view, const drills::State& state, const drills::Finding& finding) {
     for (const drills::Finding::Measure& measure : finding.measures) view.more.push_back(text_of(measure));
     const bool first_is_said = finding.thresholds.empty() && answers_of(state) > 0;
     for (std::size_t i = first_is_said ? 1 : 0; i < finding.sentences.size(); ++i)
         view.more.push_back(finding.sentences[i]);
-    if (const std::string best = best_estimate_text(state); !best.empty()) view.more.push_back(best);
     if (!state.rests_cut.empty())
         view.more.push_back(counted(state.rests_cut.size(), "rest was", "rests were") +
                             " cut short; the cup after such a rest counts like any other.");

@@ -160,6 +160,11 @@ void large_paragraph(const Theme& theme, const std::string& text, float most_ems
             ImGui::GetCursorPosX() + std::min(ImGui::GetContentRegionAvail().x, most_ems * theme.em()));
 }
 
+void emphasis(const Theme& theme, const std::string& text) {
+    text_in(theme.fonts.large, theme.colour.accent, text,
+            ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x);
+}
+
 void faint(const Theme& theme, const std::string& text) {
     text_in(theme.fonts.body, theme.colour.faint, text, wrap_at(theme));
 }

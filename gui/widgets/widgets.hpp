@@ -20,6 +20,7 @@ void heading(const Theme& theme, const std::string& text);
 void section(const Theme& theme, const std::string& text);
 void paragraph(const Theme& theme, const std::string& text);
 void large_paragraph(const Theme& theme, const std::string& text, float most_ems = 58.0F);
+void emphasis(const Theme& theme, const std::string& text);  ///< what must not be overlooked
 void faint(const Theme& theme, const std::string& text);
 /// As wide as its column.
 void cell_text(const Theme& theme, const std::string& text, bool is_faint = false);
