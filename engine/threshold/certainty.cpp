@@ -230,6 +230,7 @@ CertaintyFit certainty_threshold(const solution::MixedLadder& ladder, std::span<
         if (answer.certainty) ++fit.with_certainty;
     }
     std::vector<OutcomeCounts> counts;
+    counts.reserve(by_level.size());
     for (auto& [level, at] : by_level) counts.push_back(std::move(at));
     fit.threshold = threshold_of(posterior, ladder, counts);
     const std::vector<double> shares = posterior.habit_marginal();

@@ -144,11 +144,15 @@ Design drift_design(std::span<const Sitting> sittings, const Settings& settings)
     return found;
 }
 
-double calibrated_cut(const Design& design, const Settings& settings) {
+double calibrated_cut(const Design& design, double drift_sd_log10, const Settings& settings) {
+    SIPLADDER_EXPECT(drift_sd_log10 > 0.0);
+    constexpr double most = 0.99;  // of the prior's SD: something was learned
     const double prior = settings.drift_sd_log10;
-    const double se = design.drift_se;
-    const double shrunken_sd = prior * se / std::hypot(prior, se);  // posterior SD of the drift
-    return below(quantile(1.0 - settings.false_alarms) * shrunken_sd / se * design.still_drift_se / se);
+    // P follows from what the fit believes to have learned, which under a wide prior of widths and lapses is
+    // less than what the answers tell; how the estimate spreads is the answers' own.
+    const double sd = std::min(drift_sd_log10, most * prior);
+    const double information = 1.0 / (sd * sd) - 1.0 / (prior * prior);
+    return below(quantile(1.0 - settings.false_alarms) * sd * information * design.still_drift_se);
 }
 
 double power(const Design& design, double drift_log10, const Settings& settings) {

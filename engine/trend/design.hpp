@@ -32,7 +32,8 @@ Design design(std::span<const Sitting> sittings, double prior_sd_log10, const Se
 Design drift_design(std::span<const Sitting> sittings, const Settings& settings);
 
 /// The cut of P(drift < 0) that `false_alarms` of people without drift pass.
-double calibrated_cut(const Design& design, const Settings& settings);
+/// @param drift_sd_log10  that the fit leaves to the drift; above 0
+double calibrated_cut(const Design& design, double drift_sd_log10, const Settings& settings);
 /// How often a fall with this drift (below 0) is declared at that cut.
 double power(const Design& design, double drift_log10, const Settings& settings);
 /// The drift (above 0: a fall of this a week) that is declared with this probability.

@@ -222,7 +222,7 @@ Change change_of(const line::Fit& fit, const design::Design& design, double week
     found.drift = threshold::estimate_of(fit.drifts, fit.drifts[1] - fit.drifts[0], fit.drift_weights);
     found.probability_drifting = drifting_down(fit);
     found.false_alarms = settings.false_alarms;
-    found.cut = design::calibrated_cut(design, settings);
+    found.cut = design::calibrated_cut(design, found.drift.sd_log10, settings);
     found.declared = found.probability_drifting > found.cut;
     found.missed = 1.0 - design::power(design, std::min(found.change.log10, 0.0) / weeks, settings);
     found.smallest_seen_half_log10 = weeks * design::drift_seen(design, 0.5, settings);

@@ -18,7 +18,6 @@ namespace sipladder::benchmark {
 namespace {
 
 using simulate::Estimate;
-using simulate::Figure;
 using simulate::Person;
 using simulate::Sureness;
 using Checkpoints = std::span<const std::size_t>;
