@@ -229,6 +229,15 @@ std::vector<Held> held_now(const State& drill, const Served& now, Seed table) {
     return held;
 }
 
+/// The single cup before this one.
+std::optional<Held> held_before(const State& drill, Seed table) {
+    if (drill.trials.empty() || is_set(drill.plan)) return std::nullopt;
+    if (drill.plan.blinding != Blinding::sealed_key) return drill.trials.back().single();
+    const std::size_t mark = cups_on_table(drill.plan, table).at(drill.trials.size() - 1);
+    const sealed_key::Identity identity = sealed_key::pour_list(drill.plan)[mark];
+    return Held{identity.series, identity.level, identity.is_blank};
+}
+
 TrueLevels true_levels(const Plan& plan, const Assessor& assessor) {
     TrueLevels truth;
     for (std::size_t line = 0; line < line_count(plan); ++line) {
@@ -268,6 +277,12 @@ Pick answer_to(const State& drill, const Assessor& assessor, const Cup& cup, Ran
         case Kind::tray_check:
             return one_of(places, cup.place, (1.0 + 2.0 * assessor.sees_through) / 3.0, random);
         case Kind::naming:
+        case Kind::ranking:
+        case Kind::scaling:
+        case Kind::balance:
+        case Kind::mouth_map:
+        case Kind::persistence:
+        case Kind::weight:
             break;  // `sensed` answers
         case Kind::quick_look:
             return graded(assessor.grading, curve, drill.trials.size(),
@@ -297,7 +312,9 @@ Assessor drawn_assessor(const Plan& plan, Random& random) {
     if (is_fixed(plan)) {
         assessor.senses = drawn_senses(plan, random);
         for (std::size_t line = 0; line < line_count(plan); ++line)
-            assessor.bottles.push_back(drawn_bottles(ladder_of(plan, line), random));
+            assessor.bottles.push_back(line > 0 && plan.others[line - 1].same_bottles
+                                           ? assessor.bottles.front()
+                                           : drawn_bottles(ladder_of(plan, line), random));
         assessor.table = Seed{random.bits()};
         return assessor;
     }
@@ -334,7 +351,7 @@ State taste(State drill, const Assessor& assessor, Random& random, const Instant
     }
     if (is_fixed(drill.plan)) {
         Answer answer = sensed(drill.plan, assessor.senses, held_now(drill, *now, assessor.table),
-                               true_levels(drill.plan, assessor), random);
+                               held_before(drill, assessor.table), true_levels(drill.plan, assessor), random);
         answer.at = at;
         return lock(std::move(drill), answer);
     }

@@ -6,10 +6,10 @@
 
 #include "drills/drill.hpp"
 
+#include "drills/beforehand.hpp"
 #include "drills/blinding/sealed_key.hpp"
 #include "drills/blinding/served.hpp"
 #include "drills/blinding/shuffled_tray.hpp"
-#include "drills/fixed.hpp"
 #include "drills/pacing.hpp"
 #include "drills/recognition.hpp"
 #include "drills/rules.hpp"
@@ -157,8 +157,8 @@ void serve_by_card(const State& drill, const Wanted& wanted, Served& now) {
 }
 
 /// The first card whose letter no answer bears.
-std::optional<fixed::Card> next_card(const State& drill) {
-    for (fixed::Card& card : fixed::cards(drill.plan, drill.seed)) {
+std::optional<beforehand::Card> next_card(const State& drill) {
+    for (beforehand::Card& card : beforehand::cards(drill.plan, drill.seed)) {
         const bool is_used = std::any_of(drill.trials.begin(), drill.trials.end(), [&](const Trial& trial) {
             return trial.shown.letter == card.letter;
         });
@@ -526,7 +526,7 @@ std::vector<CardRow> pour_card(const Plan& plan, Seed seed) {
     bottles.emplace_back("base");
     std::vector<CardRow> rows;
     if (is_fixed(plan)) {
-        for (fixed::Card& card : fixed::cards(plan, seed)) {
+        for (beforehand::Card& card : beforehand::cards(plan, seed)) {
             CardRow row{card.letter, {}, card.held.front().level, 0, std::move(card.codes)};
             for (const Held& held : card.held) row.contents.push_back(bottle_of(plan, held));
             if (!is_set(plan)) row.bottle = row.contents.front();

@@ -90,7 +90,9 @@ struct State {
 /// "detection", "quick_look", …: the kind of journal rows.
 std::string name_of(Kind kind);
 constexpr Kind every_kind[] = {Kind::detection, Kind::quick_look, Kind::recognition, Kind::difference,
-                               Kind::nose,      Kind::tray_check, Kind::naming};
+                               Kind::nose,      Kind::tray_check, Kind::naming,      Kind::ranking,
+                               Kind::scaling,   Kind::balance,    Kind::mouth_map,   Kind::persistence,
+                               Kind::weight};
 
 /// @param no_ethanol_reasons  what the person ticked; any refuses a drill whose cups hold ethanol, spat or
 ///                            not

@@ -1,6 +1,6 @@
 #include "drills/naming.hpp"
 
-#include "drills/fixed.hpp"
+#include "drills/beforehand.hpp"
 #include "drills/recognition.hpp"
 #include "engine/text.hpp"
 
@@ -12,7 +12,7 @@ namespace sipladder::drills {
 namespace {
 
 void check(const Plan& plan, Problems& problems) {
-    fixed::check(plan, problems);
+    beforehand::check(plan, problems);
     problems.want(line_count(plan) <= 8, "substances", "are " + std::to_string(line_count(plan)),
                   "1 to 8 to choose among");
     for (std::size_t one = 0; one < line_count(plan); ++one)
@@ -70,7 +70,7 @@ std::string by_level(const Plan& plan, const naming::Result& result) {
 
 Finding found(const State& drill) {
     Finding finding;
-    if (fixed::done(drill).empty()) return finding;
+    if (beforehand::done(drill).empty()) return finding;
     const naming::Result result = naming::result(drill);
     std::size_t right = 0;
     std::size_t all = 0;
@@ -142,7 +142,7 @@ Result result(const State& drill) {
             result.levels.push_back({line, level, 0, 0});
     std::size_t right = 0;
     std::size_t all = 0;
-    for (const Trial& trial : fixed::done(drill)) {
+    for (const Trial& trial : beforehand::done(drill)) {
         const std::size_t row = trial.is_blank ? count - 1 : trial.series;
         const std::size_t name = trial.given->choice;
         ++result.counts[row][name];

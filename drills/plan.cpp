@@ -3,9 +3,9 @@
 
 #include "drills/plan.hpp"
 
+#include "drills/beforehand.hpp"
 #include "drills/blinding/sealed_key.hpp"
 #include "drills/blinding/served.hpp"
-#include "drills/fixed.hpp"
 #include "drills/recognition.hpp"
 #include "drills/rules.hpp"
 #include "engine/problem.hpp"
@@ -23,6 +23,11 @@ constexpr std::size_t most_presentations = 200;  // judgement: nobody's tongue l
 constexpr int most_minutes = 2880;               // 48 h: one measurement may span no more
 constexpr double largest_cup_mL = 100.0;         // judgement: 10 to 15 mL is usual
 constexpr double cup_cap_slack = 1.1;  // judgement: a rung at the cap may come out a little stronger as mixed
+
+/// What the base of a line gives in one cup.
+safety::Intake base_intake(const Plan& plan, std::size_t line) {
+    return line > 0 && has_conditions(plan) ? plan.others.at(line - 1).beside : blank_intake(plan);
+}
 
 /// What a cup of this level holds in all, on the scale of its substance.
 double held_in_cup(const Plan& plan, std::size_t line, std::size_t level) {
@@ -125,8 +130,10 @@ void check_seat(const Plan& plan, Problems& problems) {
 }
 
 void check_kind(const Plan& plan, Problems& problems) {
-    problems.want(plan.others.empty() || plan.kind == Kind::recognition || plan.kind == Kind::naming,
-                  "substances", "are several", "only recognition and naming ask which of several it is");
+    const bool takes_others = plan.kind == Kind::recognition || plan.kind == Kind::naming ||
+                              plan.kind == Kind::mouth_map || has_conditions(plan);
+    problems.want(plan.others.empty() || takes_others, "substances", "are several",
+                  "recognition, naming and the mouth map take several, the other drills one");
     problems.want(plan.pedestal.has_value() == (plan.kind == Kind::difference), "pedestal",
                   plan.pedestal ? "stands beneath every cup" : "is missing",
                   "difference has one, other drills have none");
@@ -141,15 +148,16 @@ void check_kind(const Plan& plan, Problems& problems) {
 
 safety::Intake cup_intake(const Plan& plan, std::size_t line, std::size_t level) {
     const double beyond = ladder_of(plan, line).levels[level].mixed;
-    return safety::in_one_cup(blank_intake(plan),
+    return safety::in_one_cup(base_intake(plan, line),
                               safety::intake_of_cup(substance_of(plan, line), beyond, plan.cup));
 }
 
 /// Sealed key, and what is drawn beforehand: every cup is known before the first is tasted.
 void check_pours(const Plan& plan) {
     Problems problems;
-    const auto pours = plan.blinding == Blinding::sealed_key ? sealed_key::pour_list(plan)
-                                                             : fixed::shares(plan, plan.most_presentations);
+    const auto pours = plan.blinding == Blinding::sealed_key
+                           ? sealed_key::pour_list(plan)
+                           : beforehand::shares(plan, plan.most_presentations);
     for (const sealed_key::Identity& one : pours) {
         if (one.is_blank) continue;
         const std::size_t line = line_of_series(plan, one.series);
@@ -235,6 +243,9 @@ bool is_fixed(const Plan& plan) {
 bool is_fixed(Kind kind) {
     return rules_of(kind).is_fixed;
 }
+bool has_conditions(const Plan& plan) {
+    return !plan.others.empty() && (plan.kind == Kind::balance || plan.kind == Kind::persistence);
+}
 bool is_set(const Plan& plan) {
     return rules_of(plan.kind).cups_together == 0;
 }
@@ -276,6 +287,8 @@ void check_caps(const Plan& plan) {
 
 bool holds_ethanol(const Plan& plan) {
     if (plan.blank.ethanol.value > 0.0) return true;
+    for (const Line& other : plan.others)
+        if (other.beside.ethanol.value > 0.0) return true;
     for (std::size_t line = 0; line < line_count(plan); ++line)
         if (substance_of(plan, line).component == solution::Component::alcohol) return true;
     return false;
@@ -284,6 +297,7 @@ bool holds_ethanol(const Plan& plan) {
 std::optional<std::size_t> known_clear(const Plan& plan, std::size_t line) {
     constexpr int with_one_to_spare = 2;
     if (!rules_of(plan.kind).tastes || !rules_of(plan.kind).knows_first) return std::nullopt;
+    if (line > 0 && has_conditions(plan)) return std::nullopt;  // what is looked for is known from the first
     const auto& levels = ladder_of(plan, line).levels;
     for (std::size_t i = levels.size(); i-- > 0;)
         if (levels[i].portions >= with_one_to_spare) return i;
@@ -368,7 +382,7 @@ safety::Intake worst_intake(const Plan& plan) {
         return sum;
     }
     if (is_fixed(plan) && plan.blinding != Blinding::sealed_key) {
-        sum += strongest_of(plan, fixed::shares(plan, plan.most_presentations), plan.most_presentations);
+        sum += strongest_of(plan, beforehand::shares(plan, plan.most_presentations), plan.most_presentations);
         return sum;
     }
     if (plan.blinding == Blinding::sealed_key) {

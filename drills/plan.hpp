@@ -24,7 +24,13 @@ enum class Kind {
     difference,   ///< 2-AFC on a pedestal: which is the stronger?
     nose,         ///< detection with the nose closed and open, in turn
     tray_check,   ///< can the level be told by look and sniff alone?
-    naming        ///< single clear cups of several substances, and the base alone: what is it?
+    naming,       ///< single clear cups of several substances, and the base alone: what is it?
+    ranking,      ///< every rung together: put in order of strength
+    scaling,      ///< single cups: a mark on a line, and one of the person's own words
+    balance,      ///< single cups: just about right? with and without another thing in the cup
+    mouth_map,    ///< single cups: where in the mouth, what kind of feeling, how strong
+    persistence,  ///< single cups: how long after spitting, and what it was like
+    weight        ///< every rung together: put in order of weight in the mouth
 };
 
 /// How levels follow each other.
@@ -43,6 +49,9 @@ struct Line {
     solution::Substance substance;
     solution::MixedLadder ladder;  ///< as mixed, with the portions poured of each rung
     threshold::Prior prior;
+    std::string condition = {};  ///< balance, persistence: what is different, "with 5 g/L tartaric acid"
+    safety::Intake beside = {};  ///< what its base gives in one cup, where that is not the plan's own
+    bool same_bottles = false;   ///< poured from the first line's bottles (cool, say): one mixing error
 
     bool operator==(const Line&) const = default;
 };
@@ -97,10 +106,17 @@ struct Plan {
     int rule_version = current_rule;
     Kind kind = Kind::detection;
     Order order = Order::adaptive;
-    std::vector<Line> others;                      ///< recognition, naming: the substances beside the first
+    /// Recognition, naming, mouth map: the substances beside the first. Balance, persistence: the same
+    /// substance once more, in another condition.
+    std::vector<Line> others;
     std::optional<solution::MixedLevel> pedestal;  ///< difference: what every cup holds at least
     std::optional<Seat> seat;                      ///< class service
     int rest_strong_s = 0;  ///< between presentations, after the strongest cup; 0: as after the weakest
+    /// Scaling: the person's own, weakest first. Mouth map: kinds of feeling, the first for none.
+    /// Persistence: what it may have been like.
+    std::vector<std::string> words = {};
+    std::string sensation = {};  ///< persistence: what is timed, "sweetness"; empty: as the substance says
+    int most_seconds = 120;      ///< persistence: the stop-watch stops by itself; 1 to 600
 };
 
 /// How many sets of answers are fitted: one a substance, and two for the nose closed and open.
@@ -112,11 +128,13 @@ const solution::Substance& substance_of(const Plan& plan, std::size_t line);
 const solution::MixedLadder& ladder_of(const Plan& plan, std::size_t line);
 const threshold::Prior& prior_of(const Plan& plan, std::size_t line);
 
-/// Whether what is served was drawn before the first cup; see drills/fixed.
+/// Whether what is served was drawn before the first cup; see drills/beforehand.
 bool is_fixed(const Plan& plan);
 bool is_fixed(Kind kind);
 /// Cups that stand together in one presentation.
 std::size_t cups_together(const Plan& plan);
+/// Whether the other line is the same substance in another condition.
+bool has_conditions(const Plan& plan);
 /// Whether these cups are a set to be put in order: one of every rung.
 bool is_set(const Plan& plan);
 /// The bottle that fills the cups beside the level: empty for the base.

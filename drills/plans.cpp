@@ -1,8 +1,11 @@
 #include "drills/plans.hpp"
 
 #include "drills/difference.hpp"
+#include "drills/mouth_map.hpp"
+#include "drills/persistence.hpp"
 #include "drills/recognition.hpp"
 #include "drills/rules.hpp"
+#include "drills/scaling.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 
@@ -80,6 +83,12 @@ void set_bottles(const content::Content& content, const std::vector<solution::Mi
         if (own.prior == PriorChoice::own_history) own.prior = PriorChoice::assumed;  // is of the first
         plan.others.push_back({substance, ladders[i], chosen_prior(plan, substance, ladders[i], own)});
     }
+    if (!has_conditions(plan)) return;
+    Line& other = plan.others.front();
+    other.condition =
+        options.condition.empty() ? "in " + base_name(content, other.ladder.base) : options.condition;
+    other.same_bottles = options.same_bottles;
+    other.beside = blank_of(content, other.ladder.base, options.cup);
 }
 
 void set_rests(Plan& plan) {
@@ -89,6 +98,28 @@ void set_rests(Plan& plan) {
         plan.rest_strong_s = std::max(plan.rest_strong_s, substance_of(plan, line).rest_strong_s);
     }
     if (plan.rest_strong_s < plan.rest_s) plan.rest_strong_s = 0;
+}
+
+std::vector<std::string> usual_words(const Plan& plan) {
+    if (plan.kind == Kind::scaling) return scaling::usual_words(plan.substance.component);
+    if (plan.kind == Kind::mouth_map) return mouth_map::usual_feelings();
+    if (plan.kind == Kind::persistence) return persistence::usual_words();
+    return {};
+}
+
+/// What no bottle has a part in.
+void set_the_rest(const content::Content& content, const DrillOptions& options, Plan& plan) {
+    plan.blinding = options.blinding;
+    plan.order = options.order;
+    plan.seat = options.seat;
+    plan.cup = options.cup;
+    plan.spat = options.spat;
+    plan.most_presentations = options.presentations;
+    plan.stop_sd_log10 = options.stop_sd_log10;
+    plan.words = options.words.empty() ? usual_words(plan) : options.words;
+    plan.sensation = options.sensation;
+    plan.caps = content.cautions.caps;
+    set_rests(plan);
 }
 
 }  // namespace
@@ -195,24 +226,34 @@ int portions_needed(Kind kind, Blinding blinding, std::size_t presentations, std
 Plan drill_plan(const content::Content& content, Kind kind, const std::vector<solution::MixedLadder>& ladders,
                 const DrillOptions& options, const safety::Intake& taken_today,
                 const safety::Intake& taken_this_sitting) {
-    const bool takes_several = kind == Kind::recognition || kind == Kind::naming;
-    if (ladders.empty() || (ladders.size() > 1 && !takes_several))
-        throw Refused("ladders", "are " + std::to_string(ladders.size()),
-                      takes_several ? "one for each substance" : "one");
+    const bool takes_several = kind == Kind::recognition || kind == Kind::naming || kind == Kind::mouth_map;
+    const bool takes_two = kind == Kind::balance || kind == Kind::persistence;
+    if (ladders.empty() || (ladders.size() > (takes_two ? 2U : 1U) && !takes_several))
+        throw Refused(
+            "ladders", "are " + std::to_string(ladders.size()),
+            takes_several ? "one for each substance" : (takes_two ? "one, or one in each condition" : "one"));
     Plan plan;
     plan.kind = kind;
     set_bottles(content, ladders, options, plan);
     plan.base_name = base_name(content, ladders.front().base);
-    plan.blinding = options.blinding;
-    plan.order = options.order;
-    plan.seat = options.seat;
-    plan.cup = options.cup;
-    plan.spat = options.spat;
-    plan.most_presentations = options.presentations;
-    plan.stop_sd_log10 = options.stop_sd_log10;
-    set_rests(plan);
-    plan.caps = content.cautions.caps;
+    set_the_rest(content, options, plan);
     plan.blank = blank_of(content, ladders.front().base, options.cup);
+    plan.taken_this_sitting = taken_this_sitting;
+    plan.taken_today = taken_today;
+    return plan;
+}
+
+Plan own_wine_plan(const content::Content& content, const std::string& name, PercentVol strength,
+                   int portions, const DrillOptions& options, const safety::Intake& taken_today,
+                   const safety::Intake& taken_this_sitting) {
+    Plan plan;
+    plan.kind = Kind::persistence;
+    plan.substance = persistence::own_wine(name, strength);
+    plan.base_name = "its bottle";
+    plan.ladder = {plan.substance.id, plan.substance.id, Scale::pct_vol, {}};
+    plan.ladder.levels.push_back({strength.value, strength.value, 0.0, 0.0, "W", portions});
+    plan.prior = assumed_prior(plan.substance);
+    set_the_rest(content, options, plan);
     plan.taken_this_sitting = taken_this_sitting;
     plan.taken_today = taken_today;
     return plan;

@@ -32,10 +32,17 @@ struct DrillOptions {
     std::optional<OwnHistory> history;  ///< needed for PriorChoice::own_history; of the first substance
     Order order = Order::adaptive;
     std::optional<Seat> seat = {};  ///< class service: one person's
+    /// Scaling, mouth map, persistence: the person's own in place of the usual ones.
+    std::vector<std::string> words = {};
+    std::string sensation = {};  ///< persistence: what is timed; empty: as the substance says
+    /// Balance, persistence with a second ladder: what is different about it; empty: "in " and its base.
+    std::string condition = {};
+    bool same_bottles = false;  ///< the second ladder was poured from the bottles of the first
 };
 using DetectionOptions = DrillOptions;
 
-/// A plan of any kind of drill. Recognition takes several ladders, the others one. Difference: the base of
+/// A plan of any kind of drill. Recognition, naming and the mouth map take several ladders, balance and
+/// persistence a second one of the same substance in another base, the others one. Difference: the base of
 /// the ladder holds the pedestal, or else the weakest rung is it. What recognition and difference assume is
 /// their own.
 /// @param taken_this_sitting, taken_today  before this drill; today's holds this sitting's
@@ -49,6 +56,12 @@ Plan drill_plan(const content::Content& content, Kind kind, const std::vector<so
 /// @param lines  ladders of the drill  @param rungs  of this one
 int portions_needed(Kind kind, Blinding blinding, std::size_t presentations, std::size_t lines,
                     std::size_t rungs);
+
+/// Persistence of the flavour of a bottle of one's own, of which so many portions can be poured.
+/// @throws Refused for a strength outside 0.1 to 18 % vol
+Plan own_wine_plan(const content::Content& content, const std::string& name, PercentVol strength,
+                   int portions, const DrillOptions& options, const safety::Intake& taken_today = {},
+                   const safety::Intake& taken_this_sitting = {});
 
 /// The same for detection.
 detection::Plan detection_plan(const content::Content& content, const solution::MixedLadder& ladder,

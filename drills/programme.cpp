@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace sipladder::drills {
 
@@ -43,6 +44,17 @@ std::size_t cups_of(const Plan& plan) {
     return fillings * cups_together(plan) + known_cups(plan);
 }
 
+const std::string& base_of(const WantedSitting& sitting, std::size_t ladder) {
+    return ladder < sitting.bases.size() && !sitting.bases[ladder].empty() ? sitting.bases[ladder]
+                                                                           : sitting.base;
+}
+
+/// The same bottles in a second set, marked with what is done to it.
+solution::MixedLadder otherwise_served(solution::MixedLadder ladder, const std::string& condition) {
+    for (solution::MixedLevel& level : ladder.levels) level.bottle += ", " + condition;
+    return ladder;
+}
+
 Plan plan_of(const WantedSitting& sitting, const WantedDrill& drill, const content::Content& content,
              const std::vector<solution::MixedLadder>& mixed, const safety::Intake& today,
              const safety::Intake& in_sitting) {
@@ -53,6 +65,11 @@ Plan plan_of(const WantedSitting& sitting, const WantedDrill& drill, const conte
     options.presentations = drill.presentations;
     options.cup = sitting.cup;
     options.order = drill.order;
+    options.condition = drill.condition;
+    if (!drill.condition.empty() && ladders.size() == 1) {
+        ladders.push_back(otherwise_served(ladders.front(), drill.condition));
+        options.same_bottles = true;
+    }
     return drill_plan(content, drill.kind, ladders, options, today, in_sitting);
 }
 
@@ -86,9 +103,10 @@ std::vector<std::size_t> poured_of(const Plan& plan, std::size_t line) {
 
 /// Cups of the base alone.
 std::size_t blanks_of(const Plan& plan) {
-    if (!beside_bottle(plan).empty() || is_set(plan)) return 0;
-    const std::size_t known = rules_of(plan.kind).tastes ? 1 : 0;
+    if (!beside_bottle(plan).empty()) return 0;
+    const std::size_t known = known_cups(plan) > 0 ? 1 : 0;
     const std::size_t together = cups_together(plan);
+    if (is_set(plan)) return known;
     if (together > 1) return (together - 1) * (known == 0 ? 1 : plan.most_presentations) + known;
     if (!rules_of(plan.kind).has_blanks) return known;
     if (plan.blinding == Blinding::sealed_key)
@@ -99,19 +117,19 @@ std::size_t blanks_of(const Plan& plan) {
 
 void add_demand(const WantedSitting& sitting, const WantedDrill& drill, const Plan& plan,
                 std::vector<solution::Demand>& all) {
-    for (std::size_t line = 0; line < drill.ladders.size(); ++line) {
-        const std::size_t at = drill.ladders[line];
+    const std::size_t lines = line_count(plan);
+    for (std::size_t line = 0; line < lines; ++line) {
+        // Another condition of the same bottles draws on the first ladder once more.
+        const std::size_t at = drill.ladders[line < drill.ladders.size() ? line : 0];
         solution::Demand& demand = all[at];
         std::vector<std::size_t> poured = poured_of(plan, line);
         const std::size_t rungs = sitting.ladders[at].size();
         // The pedestal is the ladder's own weakest rung, in every cup beside and in the known one.
         if (poured.size() < rungs) poured.insert(poured.begin(), plan.most_presentations + 1);
-        if (rules_of(plan.kind).tastes) ++poured.back();  // the known clear cup
+        if (known_clear(plan, line)) ++poured.back();
         for (std::size_t rung = 0; rung < rungs; ++rung) demand.of_rung[rung] += poured[rung];
         if (line == 0) *demand.blanks += blanks_of(plan);
-        if (rules_of(plan.kind).tastes)
-            demand.presentations +=
-                (plan.most_presentations + drill.ladders.size() - 1) / drill.ladders.size();
+        if (rules_of(plan.kind).tastes) demand.presentations += (plan.most_presentations + lines - 1) / lines;
         demand.cups_per_presentation = std::max(demand.cups_per_presentation, cups_together(plan));
     }
 }
@@ -125,19 +143,23 @@ WantedSitting sitting_of(const content::Programme& programme, const content::Con
                           .base = programme.base,
                           .cup = programme.cup,
                           .most_minutes = programme.most_minutes};
-    std::vector<std::string> ids;
+    std::vector<std::pair<std::string, std::string>> ids;  // ladder and base
     for (const content::ProgrammeDrill& drill : programme.drills) {
         WantedDrill wanted{.kind = kind_of(drill.kind),
                            .blinding = blinding_of(drill.blinding),
                            .presentations = drill.presentations,
-                           .ladders = {}};
-        for (const std::string& id : drill.ladders) {
-            const auto there = std::find(ids.begin(), ids.end(), id);
+                           .ladders = {},
+                           .condition = drill.condition};
+        const auto add = [&](const std::string& id, const std::string& base) {
+            const auto there = std::find(ids.begin(), ids.end(), std::pair(id, base));
             wanted.ladders.push_back(static_cast<std::size_t>(there - ids.begin()));
-            if (there != ids.end()) continue;
-            ids.push_back(id);
+            if (there != ids.end()) return;
+            ids.emplace_back(id, base);
             sitting.ladders.push_back(content.ladder(id));
-        }
+            sitting.bases.push_back(base);
+        };
+        for (const std::string& id : drill.ladders) add(id, programme.base);
+        if (!drill.other_base.empty()) add(drill.ladders.front(), drill.other_base);
         sitting.drills.push_back(std::move(wanted));
     }
     return sitting;
@@ -148,8 +170,8 @@ std::vector<solution::MixedLadder> on_target(const WantedSitting& sitting) {
     for (const WantedDrill& drill : sitting.drills) most += drill.presentations + 1;
     std::vector<solution::MixedLadder> mixed;
     std::size_t bottles = 0;
-    for (const solution::Ladder& ladder : sitting.ladders)
-        mixed.push_back(on_target(ladder, sitting.base, static_cast<int>(most), bottles));
+    for (std::size_t i = 0; i < sitting.ladders.size(); ++i)
+        mixed.push_back(on_target(sitting.ladders[i], base_of(sitting, i), static_cast<int>(most), bottles));
     return mixed;
 }
 

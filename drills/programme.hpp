@@ -19,7 +19,12 @@ struct WantedDrill {
     Order order = Order::adaptive;
     Blinding blinding{};
     std::size_t presentations{};
-    std::vector<std::size_t> ladders;  ///< indices into WantedSitting::ladders; several for recognition only
+    /// Indices into WantedSitting::ladders; several for recognition, naming and the mouth map. Balance,
+    /// persistence: a second one is the same ladder in another base.
+    std::vector<std::size_t> ladders;
+    /// Balance, persistence: how the other condition is called; with one ladder it is the same bottles in a
+    /// second set ("cool").
+    std::string condition = {};
 
     bool operator==(const WantedDrill&) const = default;
 };
@@ -29,6 +34,7 @@ struct WantedSitting {
     std::vector<WantedDrill> drills;        ///< in order
     std::vector<solution::Ladder> ladders;  ///< each once
     std::string base;                       ///< id in content
+    std::vector<std::string> bases = {};    ///< of each ladder, where it is not `base`; empty: all in `base`
     Millilitres cup{10.0};
     int most_minutes{};  ///< 0: only the limit of every sitting
 };

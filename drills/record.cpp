@@ -67,6 +67,10 @@ void read_what_some_have(const Field& body, Plan& plan) {
         for (const Field& other : others.each()) plan.others.push_back(read_line(other));
     if (const Field pedestal = body.at("pedestal"); pedestal.is_there()) plan.pedestal = read_level(pedestal);
     if (const Field seat = body.at("seat"); seat.is_there()) plan.seat = read_seat(seat);
+    if (const Field words = body.at("words"); words.is_there()) plan.words = words.texts();
+    if (const Field sensation = body.at("sensation"); sensation.is_there()) plan.sensation = sensation.text();
+    if (const Field seconds = body.at("most_seconds"); seconds.is_there())
+        plan.most_seconds = static_cast<int>(seconds.integer(1, 600));
 }
 
 Plan read_plan(const Field& body) {
@@ -92,7 +96,10 @@ Plan read_plan(const Field& body) {
                "rest_strong_s",
                "others",
                "pedestal",
-               "seat"});
+               "seat",
+               "words",
+               "sensation",
+               "most_seconds"});
     Plan plan;
     plan.kind = read_kind(body);
     plan.substance = read_substance(body.at("substance"));
@@ -123,6 +130,9 @@ void put_what_some_have(json& body, const Plan& plan) {
     for (const Line& other : plan.others) body["others"].push_back(json_of(other));
     if (plan.pedestal) body["pedestal"] = json_of(*plan.pedestal);
     if (plan.seat) body["seat"] = json_of(*plan.seat);
+    if (!plan.words.empty()) body["words"] = plan.words;
+    if (!plan.sensation.empty()) body["sensation"] = plan.sensation;
+    if (plan.kind == Kind::persistence) body["most_seconds"] = plan.most_seconds;
 }
 
 /// What a presentation holds.

@@ -318,14 +318,22 @@ Answer read_answer(const Field& field, std::size_t choices) {
 }
 
 json json_of(const Line& line) {
-    return {{"substance", json_of(line.substance)},
-            {"ladder", json_of(line.ladder)},
-            {"prior", json_of(line.prior)}};
+    json object{{"substance", json_of(line.substance)},
+                {"ladder", json_of(line.ladder)},
+                {"prior", json_of(line.prior)}};
+    put_text(object, "condition", line.condition);
+    if (!line.condition.empty()) object["beside"] = json_of(line.beside);
+    if (line.same_bottles) object["same_bottles"] = true;
+    return object;
 }
 Line read_line(const Field& field) {
-    field.only({"substance", "ladder", "prior"});
-    return {read_substance(field.at("substance")), read_ladder(field.at("ladder")),
-            read_prior(field.at("prior"))};
+    field.only({"substance", "ladder", "prior", "condition", "beside", "same_bottles"});
+    Line line{read_substance(field.at("substance")), read_ladder(field.at("ladder")),
+              read_prior(field.at("prior"))};
+    line.condition = text_if_there(field.at("condition"));
+    if (const Field beside = field.at("beside"); beside.is_there()) line.beside = read_intake(beside);
+    if (const Field same = field.at("same_bottles"); same.is_there()) line.same_bottles = same.boolean();
+    return line;
 }
 
 json json_of(const Seat& seat) {

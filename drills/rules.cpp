@@ -28,9 +28,47 @@ const Rules& rules_of(Kind kind) {
             return tray_check_rules();
         case Kind::naming:
             return naming_rules();
+        case Kind::ranking:
+            return ranking_rules();
+        case Kind::scaling:
+            return scaling_rules();
+        case Kind::balance:
+            return balance_rules();
+        case Kind::mouth_map:
+            return mouth_map_rules();
+        case Kind::persistence:
+            return persistence_rules();
+        case Kind::weight:
+            return weight_rules();
     }
     SIPLADDER_EXPECT(false);
     return detection_rules();
+}
+
+std::string adjective_of(solution::Component component) {
+    switch (component) {
+        case solution::Component::sweet:
+            return "sweet";
+        case solution::Component::sour:
+            return "sour";
+        case solution::Component::alcohol:
+            return "warm";
+        case solution::Component::astringent:
+            return "rough";
+        case solution::Component::bitter:
+            return "bitter";
+        case solution::Component::salty:
+            return "salty";
+        case solution::Component::weight:
+            return "thick";
+    }
+    SIPLADDER_EXPECT(false);
+    return {};
+}
+
+std::string noun_of(solution::Component component) {
+    if (component == solution::Component::alcohol) return "warmth";
+    return adjective_of(component) + "ness";
 }
 
 std::vector<Problem> problems_of_answer(const Question& question, std::size_t cups, const Answer& answer) {
@@ -74,6 +112,11 @@ std::vector<Problem> problems_of_answer(const Question& question, std::size_t cu
     };
     want_some_of(answer.places, question.places.size(), "places");
     want_some_of(answer.words, question.words.size(), "words");
+    if (question.first_is_nothing && answer.choice == 0)
+        want(answer.places.empty() && answer.mark.value_or(0.0) == 0.0, "feels nothing, and that somewhere",
+             "no place and a mark of 0 where nothing was felt");
+    if (question.first_is_nothing && answer.choice > 0)
+        want(!answer.places.empty(), "feels something nowhere", "at least one place");
     return found;
 }
 

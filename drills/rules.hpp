@@ -60,12 +60,23 @@ safety::Intake strongest_of(const Plan& plan, std::vector<sealed_key::Identity> 
 
 // Each in its drill's own file.
 const Rules& detection_rules();
+const Rules& balance_rules();
 const Rules& difference_rules();
+const Rules& mouth_map_rules();
 const Rules& naming_rules();
+const Rules& persistence_rules();
+const Rules& ranking_rules();
+const Rules& scaling_rules();
+const Rules& weight_rules();
 const Rules& nose_rules();
 const Rules& quick_look_rules();
 const Rules& recognition_rules();
 const Rules& tray_check_rules();
+
+/// "sweet", "sour", "rough" …
+std::string adjective_of(solution::Component component);
+/// "sweetness", "sourness" …
+std::string noun_of(solution::Component component);
 
 /// Everything that keeps an answer from being one to this question about so many cups.
 std::vector<Problem> problems_of_answer(const Question& question, std::size_t cups, const Answer& answer);

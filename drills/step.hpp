@@ -28,8 +28,9 @@ struct Question {
     bool asks_order = false;           ///< the cups, weakest first
     std::optional<MarkLine> mark = {};
     std::vector<std::string> places =
-        {};                ///< in the mouth: any number of them, in the order of Answer::places
-    int most_seconds = 0;  ///< a stop-watch, up to so long; 0: none
+        {};                         ///< in the mouth: any number of them, in the order of Answer::places
+    bool first_is_nothing = false;  ///< the first choice says that nothing was felt: nowhere, mark 0
+    int most_seconds = 0;           ///< a stop-watch, up to so long; 0: none
     std::vector<std::string> words = {};  ///< any number of them, in the order of Answer::words
 
     bool operator==(const Question&) const = default;

@@ -4,7 +4,7 @@
 
 #include "drills/blinding/sealed_key.hpp"
 
-#include "drills/fixed.hpp"
+#include "drills/beforehand.hpp"
 #include "drills/rules.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/quick_look.hpp"
@@ -40,7 +40,7 @@ std::size_t cups_poured(const Plan& plan) {
 
 std::vector<Identity> pour_list(const Plan& plan) {
     if (is_fixed(plan))
-        return fixed::shares(plan, is_set(plan) ? plan.most_presentations : cups_poured(plan));
+        return beforehand::shares(plan, is_set(plan) ? plan.most_presentations : cups_poured(plan));
     std::vector<Identity> list;
     const std::size_t all = cups_poured(plan);
     if (rules_of(plan.kind).has_blanks) {

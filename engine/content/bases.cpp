@@ -76,6 +76,11 @@ void read_ethanol(Loading& loading, const Field& field, Base& base) {
     const std::optional<Constituent> spirit = ingredient_of(loading, from);
     if (!spirit) return;
     base.ethanol_from = spirit->ingredient.id;
+    base.spirit_name = spirit->ingredient.name;
+    base.spirit_strength = spirit->ingredient.strength;
+    if (base.spirit_strength.value > 0.0 && base.ethanol.value >= base.spirit_strength.value)
+        strength.note("is " + exact(base.ethanol.value) + ", no weaker than the spirit",
+                      "less than " + exact(base.spirit_strength.value) + " % vol");
     if (spirit->ingredient.form != solution::IngredientForm::spirit)
         from.note("is \"" + spirit->ingredient.id + "\", no spirit", "a spirit is wanted");
 }

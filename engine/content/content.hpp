@@ -44,6 +44,10 @@ struct ProgrammeDrill {
     std::vector<std::string> ladders;  ///< ids; several for recognition only
     std::string blinding;
     std::size_t presentations{};
+    /// Balance, persistence: the same ladder once more, in this base (an id), or the same bottles otherwise
+    /// ("cool"); and how the drill calls it. Empty: only one condition.
+    std::string other_base{};
+    std::string condition{};
 };
 
 /// A sitting of several drills, ready-made.

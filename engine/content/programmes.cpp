@@ -30,24 +30,43 @@ bool is_base(const Content& content, const std::string& id) {
                                                 [&](const solution::Base& one) { return one.id == id; });
 }
 
+/// With and without something else, or cool and at room temperature.
+void read_condition(Loading& loading, const Field& field, ProgrammeDrill& drill) {
+    const Field base = field.at("other_base");
+    const Field condition = field.at("condition");
+    if (base.is_there()) {
+        drill.other_base = base.id();
+        refer_to(loading, base, drill.other_base, is_base, "bases.json");
+    }
+    if (condition.is_there()) drill.condition = condition.text();
+    const bool may_have = drill.kind == "balance" || drill.kind == "persistence";
+    if (!may_have && (base.is_there() || condition.is_there()))
+        field.note("has another condition", "only balance and persistence compare two");
+    if (base.is_there() && !condition.is_there())
+        condition.note("is missing", "what is different, as \"with acid\"");
+}
+
 ProgrammeDrill drill_at(Loading& loading, const Field& field) {
-    field.only({"kind", "ladders", "blinding", "presentations"});
+    field.only({"kind", "ladders", "blinding", "presentations", "other_base", "condition"});
     ProgrammeDrill drill;
-    drill.kind = field.at("kind").one_of(
-        {"detection", "quick_look", "recognition", "difference", "nose", "tray_check", "naming"});
+    drill.kind = field.at("kind").one_of({"detection", "quick_look", "recognition", "difference", "nose",
+                                          "tray_check", "naming", "ranking", "scaling", "balance",
+                                          "mouth_map", "persistence", "weight"});
     drill.blinding = field.at("blinding").one_of({"served", "shuffled_tray", "sealed_key"});
     drill.presentations = static_cast<std::size_t>(field.at("presentations").integer(1, 200));
     for (const Field& ladder : field.at("ladders").each()) {
         drill.ladders.push_back(ladder.id());
         refer_to(loading, ladder, drill.ladders.back(), is_ladder, "ladders.json");
     }
-    const bool takes_several = drill.kind == "recognition" || drill.kind == "naming";
+    const bool takes_several =
+        drill.kind == "recognition" || drill.kind == "naming" || drill.kind == "mouth_map";
     const bool wants_several = drill.kind == "recognition";
     if (wants_several ? drill.ladders.size() < 2 : drill.ladders.size() > 1 && !takes_several)
-        field.at("ladders").note("holds " + std::to_string(drill.ladders.size()),
-                                 wants_several
-                                     ? "recognition tells at least two apart"
-                                     : "one ladder is wanted; only recognition and naming take several");
+        field.at("ladders").note(
+            "holds " + std::to_string(drill.ladders.size()),
+            wants_several ? "recognition tells at least two apart"
+                          : "one ladder is wanted; only recognition, naming and the mouth map take several");
+    read_condition(loading, field, drill);
     return drill;
 }
 

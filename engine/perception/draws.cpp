@@ -16,8 +16,8 @@ namespace sipladder::perception {
 
 namespace {
 
-constexpr double t_df = 6.0;             // heavier tails than a normal, lighter than they could be
-constexpr std::size_t draw_pairs = 500;  // a quantile is then off by half a percent of probability
+constexpr double t_df = 6.0;              // heavier tails than a normal, lighter than they could be
+constexpr std::size_t draw_pairs = 1000;  // a quantile is then off by half a percent of probability
 
 using Matrix = std::vector<std::vector<double>>;
 
@@ -198,6 +198,7 @@ Estimate Draws::of(const std::function<double(std::span<const double>)>& quantit
     std::vector<std::pair<double, double>> found;  // value, weight
     Estimate estimate;
     for (std::size_t d = 0; d < points.size(); ++d) {
+        if (weights[d] <= 0.0) continue;  // far out, where a quantity may be no number
         found.emplace_back(quantity(points[d]), weights[d]);
         estimate.value += weights[d] * found.back().first;
     }

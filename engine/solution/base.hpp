@@ -31,8 +31,10 @@ struct Base {
     std::vector<Constituent> constituents{};  ///< none: plain water
     MillimolesPerLitre potassium{};
     PotassiumSalt potassium_salt = PotassiumSalt::none;
-    PercentVol ethanol{};             ///< 0 in every shipped base
+    PercentVol ethanol{};             ///< 0 in every shipped base but the one that shows what a little hides
     std::string ethanol_from{};       ///< id of the spirit, empty without
+    std::string spirit_name{};        ///< as it is bought
+    PercentVol spirit_strength{};     ///< of its label; 0: not known, and the base cannot be mixed here
     GramsPerMillilitre density{0.0};  ///< at 20 degC; 0: not reckoned, taken as water (see density_of_base)
 };
 

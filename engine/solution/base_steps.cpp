@@ -2,6 +2,7 @@
 
 #include "engine/problem.hpp"
 #include "engine/solution/bench_steps.hpp"
+#include "engine/solution/ethanol_water.hpp"
 #include "engine/solution/recipe.hpp"
 #include "engine/text.hpp"
 
@@ -31,6 +32,9 @@ std::vector<Part> parts_of(const Base& base) {
             {one.ingredient.name, one.held.value / mass_fraction_of(one.ingredient, one.substance).value});
     if (const double salt = potassium_salt_held(base).value; salt > 0.0)
         parts.push_back({potassium_salt_name(base.potassium_salt), salt});
+    if (base.ethanol.value > 0.0)
+        parts.push_back({base.spirit_name, ethanol_held(base.ethanol).value /
+                                               mass_fraction_from_strength(base.spirit_strength).value});
     return parts;
 }
 
@@ -89,6 +93,7 @@ std::optional<Reading> load_of(const Equipment& equipment, double load_g) {
     }
     if (!finest) return std::nullopt;
     const double step = equipment.balances[*finest].resolution.value;
+    if (std::round(load_g / step) < 1.0) return std::nullopt;
     return weighed(equipment, *finest, Grams{std::round(load_g / step) * step});
 }
 
@@ -156,10 +161,10 @@ double rounded_up(double amount) {
 }
 
 BaseMix base_mix(const PlanRequest& request, Millilitres wanted) {
-    if (request.base.ethanol.value > 0.0)
+    if (request.base.ethanol.value > 0.0 && request.base.spirit_strength <= request.base.ethanol)
         throw Refused("base " + request.base.name,
-                      "holds ethanol, and its spirit is not among what is mixed here",
-                      "a base without ethanol; a spirit ladder brings its own");
+                      "holds ethanol of a spirit that is not known, or no stronger",
+                      "a base whose spirit is among the ingredients; a spirit ladder brings its own");
     BaseMix mix;
     mix.volume = wanted;
     const std::vector<Part> parts = parts_of(request.base);

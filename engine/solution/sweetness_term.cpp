@@ -3,6 +3,7 @@
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 // Comparisons are done on whole tenths of a gram: 7.9 - 5.9 is a little more than 2 in binary, and would make
@@ -35,6 +36,13 @@ std::string sweetness_term_name(SweetnessTerm term) {
             return "sweet";
     }
     SIPLADDER_EXPECT(false);
+}
+
+SweetnessLimits sweetness_limits(GramsPerLitre acidity) {
+    const long a = tenths(acidity.value, most_acidity, "acidity");
+    const auto g_per_L = [](long of_tenths) { return GramsPerLitre{static_cast<double>(of_tenths) / 10.0}; };
+    return {g_per_L(std::clamp(a + 20, 40L, 90L)), g_per_L(std::clamp(a + 100, 120L, 180L)),
+            GramsPerLitre{45.0}};
 }
 
 SweetnessTerm sweetness_term(GramsPerLitre sugar, GramsPerLitre acidity) {

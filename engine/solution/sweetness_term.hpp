@@ -23,6 +23,19 @@ std::string sweetness_term_name(SweetnessTerm term);
 /// @checked         tests/published/sweetness_term_test.cpp
 SweetnessTerm sweetness_term(GramsPerLitre sugar, GramsPerLitre acidity);
 
+/// Where the terms of a still wine end at this acidity.
+struct SweetnessLimits {
+    GramsPerLitre dry;         ///< up to here
+    GramsPerLitre medium_dry;  ///< up to here
+    GramsPerLitre medium;      ///< below here
+};
+/// 4, 12 and 45 g/L, and with the acidity clause up to 9, 18 and 45 g/L; the acidity rounded to 0.1 g/L.
+/// @param acidity   titratable acidity as tartaric acid, 0 to 100 g/L
+/// @throws Refused  outside this range
+/// @source          eu_2019_33
+/// @checked         tests/published/sweetness_term_test.cpp
+SweetnessLimits sweetness_limits(GramsPerLitre acidity);
+
 /// Terms for a sparkling wine; several may fit one wine, the driest is given.
 enum class SparklingTerm { brut_nature, extra_brut, brut, extra_dry, dry, medium_dry, sweet };
 std::string sparkling_term_name(SparklingTerm term);

@@ -151,6 +151,13 @@ const std::vector<Offer>& offers() {
     return all;
 }
 
+bool are_offered(const content::Programme& programme) {
+    return std::ranges::all_of(programme.drills, [](const content::ProgrammeDrill& drill) {
+        return std::ranges::any_of(
+            offers(), [&](const Offer& offer) { return drills::name_of(offer.kind) == drill.kind; });
+    });
+}
+
 const Offer& offer_named(const std::string& id) {
     const auto named = std::ranges::find(offers(), id, &Offer::id);
     return named == offers().end() ? offers().front() : *named;
@@ -251,6 +258,18 @@ std::string name_of_drill(Kind kind, Order order) {
             return "nose closed against open";
         case Kind::naming:
             return "naming";
+        case Kind::ranking:
+            return "ranking";
+        case Kind::scaling:
+            return "scaling";
+        case Kind::balance:
+            return "balance";
+        case Kind::mouth_map:
+            return "mouth map";
+        case Kind::persistence:
+            return "persistence";
+        case Kind::weight:
+            return "weight";
         case Kind::tray_check:
             break;
     }

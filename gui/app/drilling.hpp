@@ -26,6 +26,8 @@ struct Offer {
 };
 /// Those that this program carries out.
 const std::vector<Offer>& offers();
+/// Whether every drill of a ready-made sitting is one of these: others are not in the window yet.
+bool are_offered(const content::Programme& programme);
 const Offer& chosen_offer(const App& app);
 /// The first of them for an id that is none.
 const Offer& offer_named(const std::string& id);

@@ -142,6 +142,7 @@ drills::WantedSitting wanted_sitting(const App& app, const Setup& setup,
     }
     sitting.ladders = std::move(ladders);
     sitting.base = setup.base;
+    sitting.bases.clear();  // the form says one base for all
     sitting.cup = Millilitres{number_from_typed(setup.cup_mL).value_or(10.0)};
     return sitting;
 }

@@ -61,6 +61,12 @@ std::string claim_of(const drills::State& state, const drills::Finding::Named& n
             return "You grade " + title_of(plan) + " apart from the blanks from about " + number + " on";
         case drills::Kind::detection:
         case drills::Kind::naming:
+        case drills::Kind::ranking:
+        case drills::Kind::scaling:
+        case drills::Kind::balance:
+        case drills::Kind::mouth_map:
+        case drills::Kind::persistence:
+        case drills::Kind::weight:
         case drills::Kind::tray_check:
             break;
     }

@@ -27,6 +27,7 @@ void choose_drill(PrepareView& view, const App& app) {
         if (is_chosen) view.drill_note = offer.note;
     }
     for (const content::Programme& programme : app.content->programmes) {
+        if (!are_offered(programme)) continue;
         const bool is_chosen = programme.id == view.setup.programme;
         view.programmes.push_back(
             {.label = programme.name, .is_chosen = is_chosen, .note = programme.why, .component = {}});

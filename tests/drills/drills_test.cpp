@@ -56,7 +56,7 @@ TEST_CASE("every drill cut at any step, between lock and reveal too, goes on in 
         check_same(kept.again(), kept.state);
         std::size_t steps = 0;
         while (!is_finished(kept.state)) {
-            if (steps == 3) kept.go_to(cut_rest(kept.state, 17));
+if (steps == (one.plan.most_presentations > 3 ? 3U : 0U)) kept.go_to(cut_rest(kept.state, 17));
             if (steps == 4) kept.go_to(go_on(kept.state, {}));
             kept.go_to(one_step(kept.state, steps++));
             check_same(kept.again(), kept.state);
@@ -88,7 +88,8 @@ TEST_CASE("nothing that is shown, written or summed tells what a cup holds befor
         CAPTURE(one.name);
         State drill = begin(one.plan, Seed{8});
         const std::string body = record::body_of(drill.plan, drill.seed);
-        for (std::size_t number = 0; number < 4; ++number) {
+        for (std::size_t number = 0; number < std::min<std::size_t>(4, one.plan.most_presentations);
+             ++number) {
             while (std::holds_alternative<Reveal>(next_after_rest(drill))) drill = one_step(drill, number);
             const auto now = serving(drill);
             REQUIRE(now);

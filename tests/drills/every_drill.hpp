@@ -109,6 +109,35 @@ inline drills::Plan naming_plan(drills::Blinding blinding, std::size_t cups = 24
     return plan;
 }
 
+/// Plans of one substance, several rungs; enough of everything.
+inline drills::Plan several_cups_plan(drills::Kind kind, drills::Blinding blinding, std::size_t rungs,
+                                      double ratio, std::size_t presentations) {
+    drills::Plan plan = plan_of(rungs, ratio, 40, presentations, blinding);
+    plan.kind = kind;
+    plan.substance.asked_for = "acid";
+    plan.caps[0].per_sitting = plan.caps[0].per_day = 50.0;
+    if (kind == drills::Kind::weight) plan.substance.component = solution::Component::weight;
+    if (kind == drills::Kind::scaling) plan.words = {"nothing", "a trace", "clear", "strong"};
+    if (kind == drills::Kind::persistence) plan.words = {"lemon", "steel"};
+    return plan;
+}
+/// The same with another condition.
+inline drills::Plan two_conditions(drills::Plan plan, bool same_bottles) {
+    drills::Line other{plan.substance, plan.ladder, plan.prior};
+    for (auto& level : other.ladder.levels) level.bottle += "2";
+    other.condition = "with sugar";
+    other.same_bottles = same_bottles;
+    plan.others = {std::move(other)};
+    return plan;
+}
+inline drills::Plan mouth_map_plan(drills::Blinding blinding, std::size_t cups = 24) {
+    drills::Plan plan = naming_plan(blinding, cups);
+    plan.kind = drills::Kind::mouth_map;
+    plan.others.pop_back();
+    plan.words = {"nothing", "sweet", "sour", "rough"};
+    return plan;
+}
+
 /// One seat of a class for a plan whose cups are drawn beforehand.
 inline drills::Plan seated(drills::Plan plan, drills::classroom::Task task) {
     drills::classroom::ClassPlan of_class;
@@ -119,7 +148,8 @@ inline drills::Plan seated(drills::Plan plan, drills::classroom::Task task) {
     drill.task = task;
     drill.choices = {"one", "the other"};
     for (const drills::Held& held : drills::every_cup(plan))
-        drill.samples.push_back({drills::bottle_of(plan, held), "a rung", 0.0, 2});
+        drill.samples.push_back({drills::bottle_of(plan, held), "a rung", 0.0,
+                                 task == drills::classroom::Task::ranking ? 1U : 2U});
     const auto service = drills::classroom::design(of_class, Seed{2026});
     plan.blinding = drills::Blinding::class_service;
     plan.seat = drills::seat_at(service, 0, 4, plan);
@@ -129,6 +159,7 @@ inline drills::Plan seated(drills::Plan plan, drills::classroom::Task task) {
 
 inline std::vector<NamedPlan> every_plan() {
     using drills::Blinding;
+    using drills::Kind;
     return {{"detection served", usual_plan(Blinding::served)},
             {"detection on a tray", usual_plan(Blinding::shuffled_tray)},
             {"detection ascending, served", ascending_plan(Blinding::served, 2)},
@@ -144,7 +175,31 @@ inline std::vector<NamedPlan> every_plan() {
             {"tray check", tray_check_plan()},
             {"naming served", naming_plan(Blinding::served)},
             {"naming with a sealed key", naming_plan(Blinding::sealed_key)},
-            {"naming, class", seated(naming_plan(Blinding::served), drills::classroom::Task::naming)}};
+            {"naming, class", seated(naming_plan(Blinding::served), drills::classroom::Task::naming)},
+            {"ranking served", several_cups_plan(Kind::ranking, Blinding::served, 5, 1.2, 4)},
+            {"ranking with a sealed key", several_cups_plan(Kind::ranking, Blinding::sealed_key, 4, 1.2, 4)},
+            {"ranking, class", seated(several_cups_plan(Kind::ranking, Blinding::served, 5, 1.2, 1),
+                                      drills::classroom::Task::ranking)},
+            {"scaling served", several_cups_plan(Kind::scaling, Blinding::served, 6, 1.8, 24)},
+            {"scaling with a sealed key", several_cups_plan(Kind::scaling, Blinding::sealed_key, 6, 1.8, 24)},
+            {"scaling, class", seated(several_cups_plan(Kind::scaling, Blinding::served, 6, 1.8, 14),
+                                      drills::classroom::Task::graded)},
+            {"balance served",
+             two_conditions(several_cups_plan(Kind::balance, Blinding::served, 5, 1.8, 24), false)},
+            {"balance with a sealed key",
+             two_conditions(several_cups_plan(Kind::balance, Blinding::sealed_key, 5, 1.8, 24), true)},
+            {"balance of one condition", several_cups_plan(Kind::balance, Blinding::served, 5, 1.8, 12)},
+            {"mouth map served", mouth_map_plan(Blinding::served)},
+            {"mouth map with a sealed key", mouth_map_plan(Blinding::sealed_key)},
+            {"persistence served",
+             two_conditions(several_cups_plan(Kind::persistence, Blinding::served, 3, 2.0, 18), false)},
+            {"persistence with a sealed key",
+             several_cups_plan(Kind::persistence, Blinding::sealed_key, 2, 2.0, 10)},
+            {"persistence, class",
+             seated(two_conditions(several_cups_plan(Kind::persistence, Blinding::served, 3, 2.0, 12), true),
+                    drills::classroom::Task::graded)},
+            {"weight served", several_cups_plan(Kind::weight, Blinding::served, 4, 1.5, 4)},
+            {"weight with a sealed key", several_cups_plan(Kind::weight, Blinding::sealed_key, 4, 1.5, 4)}};
 }
 
 /// Somebody for this drill, drawn from what it assumes.
@@ -185,6 +240,10 @@ inline Answer answer_to(const Question& question, std::size_t cups, std::size_t 
         for (std::size_t i = 0; i < cups; ++i) answer.order.push_back((i + number) % cups);
     if (question.mark) answer.mark = static_cast<double>(number * 37 % 1010) / 10.0;
     if (!question.places.empty()) answer.places = {number % question.places.size()};
+    if (question.first_is_nothing && answer.choice == 0) {
+        answer.places.clear();
+        answer.mark = 0.0;
+    }
     if (question.most_seconds > 0) answer.seconds = 0.7 + static_cast<double>(number * 7 % 30);
     if (!question.words.empty() && number % 2 == 0) answer.words = {number % question.words.size()};
     return answer;

@@ -1,5 +1,11 @@
-#include "drills/fixed.hpp"
+#include "drills/balance.hpp"
+#include "drills/beforehand.hpp"
+#include "drills/mouth_map.hpp"
 #include "drills/naming.hpp"
+#include "drills/persistence.hpp"
+#include "drills/ranking.hpp"
+#include "drills/scaling.hpp"
+#include "drills/weight.hpp"
 #include "engine/problem.hpp"
 #include "tests/drills/every_drill.hpp"
 #include "tests/support/within.hpp"
@@ -255,4 +261,304 @@ TEST_CASE("in a class every seat names the cups that its class service serves") 
     CHECK_NOTHROW(seat_at(service, 0, 1, plan));
     CHECK_THROWS_WITH_AS(seat_at(service, 0, 1, other), doctest::Contains("bottles of the drill's own plan"),
                          Refused);
+}
+
+namespace {
+
+std::string all_sentences(const State& drill) {
+    std::string all;
+    for (const std::string& sentence : finding(drill).sentences) all += sentence + "\n";
+    return all;
+}
+
+/// Puts every set in the order that `rungs` says, weakest first, and reads in a sealed key as it truly stood.
+State ordered(State drill, const std::vector<std::vector<std::size_t>>& rungs) {
+    while (!is_finished(drill)) {
+        const auto now = serving(drill);
+        REQUIRE(now);
+        Answer answer{0, Certainty::sure, minute(drill.trials.size())};
+        for (const std::size_t rung : rungs[drill.trials.size() % rungs.size()])
+            for (std::size_t place = 0; place < now->held.size(); ++place)
+                if (now->held[place].level == rung) answer.order.push_back(place);
+        drill = lock(std::move(drill), answer);
+    }
+    return drill;
+}
+
+/// Answers by level, in the order of the ladder.
+State by_level(State drill, const std::function<Answer(const Served&)>& answer) {
+    while (!is_finished(drill)) drill = lock(std::move(drill), answer(*serving(drill)));
+    return drill;
+}
+
+}  // namespace
+
+TEST_CASE("a set is served whole, places balanced, and put in order of what stands under each code") {
+    const Plan plan = several_cups_plan(Kind::ranking, Blinding::served, 5, 1.2, 5);
+    CHECK(cups_together(plan) == 5);
+    std::map<std::string, CardRow> rows;
+    std::vector<std::vector<int>> at_place(5, std::vector<int>(5, 0));
+    for (const CardRow& row : pour_card(plan, Seed{3})) {
+        rows[row.letter] = row;
+        CHECK(row.bottle.empty());
+        CHECK(std::set<std::string>(row.contents.begin(), row.contents.end()).size() == 5);
+    }
+    State drill = begin(plan, Seed{3});
+    const auto now = serving(drill);
+    REQUIRE(now->held.size() == 5);
+    for (std::size_t place = 0; place < 5; ++place)
+        CHECK(rows.at(now->shown.letter).contents[place] == bottle_of(plan, now->held[place]));
+    drill = ordered(std::move(drill), {{0, 1, 2, 3, 4}});
+    for (const Trial& trial : drill.trials)
+        for (std::size_t place = 0; place < 5; ++place) ++at_place[trial.held[place]->level][place];
+    const auto result = ranking::result(drill);
+    for (const double rho : result.spearman) CHECK(rho == 1.0);
+    CHECK(result.page.statistic == 5 * 55.0);
+    CHECK(result.friedman.kendall_w == 1.0);
+    CHECK(result.swapped == std::vector<std::size_t>(4, 0));
+    CHECK(all_sentences(drill).find("No two neighbours were swapped") != std::string::npos);
+    CHECK(within(intake(drill).acid.value, worst_intake(plan).acid.value, 1e-9));
+    CHECK(within(worst_intake(plan).acid.value,
+                 known_intake(plan).acid.value + 5.0 * set_intake(plan).acid.value, 1e-9));
+}
+
+TEST_CASE("over many sets every rung stands in every place about equally often") {
+    std::vector<std::vector<int>> at_place(4, std::vector<int>(4, 0));
+    for (std::uint64_t seed = 0; seed < 50; ++seed)
+        for (const beforehand::Card& card :
+             beforehand::cards(several_cups_plan(Kind::ranking, Blinding::served, 4, 1.2, 4), Seed{seed}))
+            for (std::size_t place = 0; place < 4; ++place) ++at_place[card.held[place].level][place];
+    for (const auto& rung : at_place)
+        for (const int times : rung) CHECK(times == 50);  // four sets are one whole square
+}
+
+TEST_CASE("neighbours that are swapped are named, and the difference threshold grows with them") {
+    const Plan plan = several_cups_plan(Kind::ranking, Blinding::served, 4, 1.2, 4);
+    const State right = ordered(begin(plan, Seed{5}), {{0, 1, 2, 3}});
+    const State swapped = ordered(begin(plan, Seed{5}), {{1, 0, 2, 3}, {0, 1, 3, 2}});
+    const auto some = ranking::result(swapped);
+    CHECK(some.swapped == std::vector<std::size_t>{2, 0, 2});
+    CHECK(within(some.mean_spearman, 0.8, 1e-12));
+    CHECK(some.difference_log10->value > ranking::result(right).difference_log10->value + 0.1);
+    CHECK(all_sentences(swapped).find("Neighbours swapped: 0.0768 and 0.0922 g/L 2 of 4 times") !=
+          std::string::npos);
+}
+
+TEST_CASE("a sealed set is turned over cup by cup, each bottle once, and a struck cup waits again") {
+    Kept kept(several_cups_plan(Kind::ranking, Blinding::sealed_key, 4, 1.2, 2), Seed{9});
+    const auto list = sealed_key::pour_list(kept.state.plan);
+    REQUIRE(list.size() == 4);
+    CHECK(sealed_key::cups_poured(kept.state.plan) == 8);
+    kept.go_to(one_step(kept.state, 0));
+    kept.go_to(one_step(kept.state, 1));
+    const Step step = next_after_rest(kept.state);
+    REQUIRE(std::holds_alternative<Reveal>(step));
+    CHECK(std::get<Reveal>(step).ask ==
+          "Turn over cup " + kept.state.trials[0].shown.codes[0].digits + ": what stands beneath?");
+    CHECK_FALSE(serving(kept.state).has_value());
+    kept.go_to(reveal(kept.state, 2, minute(3)));
+    CHECK(kept.state.trials[0].held[0]->level == 2);
+    CHECK_FALSE(kept.state.trials[0].is_done());
+    CHECK_THROWS_WITH_AS(reveal(kept.state, 2, minute(3)), doctest::Contains("a second cup with the mark"),
+                         Refused);
+    kept.go_to(reveal(kept.state, 0, minute(3)));
+    CHECK(kept.again().trials == kept.state.trials);
+    // The second entry of the key was wrong: struck out, its cup is asked for again, the others stay.
+    kept.entries.back().struck = journal::Struck{"the wrong cup", minute(4)};
+    const State again = kept.again();
+    CHECK_FALSE(again.trials[0].held[1].has_value());
+    CHECK(again.trials[0].held[0]->level == 2);
+    const Step waits = next_after_rest(again);
+    CHECK(std::get<Reveal>(waits).ask.find(again.trials[0].shown.codes[1].digits) != std::string::npos);
+}
+
+TEST_CASE("weight takes thickener or glycerol, and orders alcohol without a score, saying why") {
+    Plan plan = several_cups_plan(Kind::weight, Blinding::served, 4, 1.5, 3);
+    CHECK(finding(ordered(begin(plan, Seed{1}), {{0, 1, 2, 3}})).measures.size() == 1);
+    plan.substance.component = solution::Component::sweet;
+    CHECK_THROWS_WITH_AS(begin(plan, Seed{1}), doctest::Contains("thickener or glycerol"), Refused);
+    plan.substance.counts_as = solution::CountsAs::glycerol;
+    CHECK(all_sentences(ordered(begin(plan, Seed{1}), {{0, 1, 2, 3}})).find("noticed as sweet before") !=
+          std::string::npos);
+    plan.substance.counts_as = solution::CountsAs::component;
+    plan.substance.component = solution::Component::alcohol;
+    const State alcohol = ordered(begin(plan, Seed{1}), {{0, 1, 2, 3}, {0, 1, 3, 2}});
+    CHECK(finding(alcohol).measures.empty());
+    CHECK_FALSE(weight::result(alcohol).difference_log10);
+    CHECK(all_sentences(alcohol).find("Alcohol is not scored: a cup with more of it is less dense") == 0);
+    CHECK(all_sentences(alcohol).find("agree among themselves with Kendall's W = 0.") != std::string::npos);
+    CHECK(holds_ethanol(plan));
+    plan = several_cups_plan(Kind::ranking, Blinding::served, 2, 1.5, 3);
+    CHECK_THROWS_WITH_AS(begin(plan, Seed{1}), doctest::Contains("3 to 8 rungs"), Refused);
+}
+
+TEST_CASE("marks that grow in proportion have the exponent 1, and words begin where they were said") {
+    const Plan plan = several_cups_plan(Kind::scaling, Blinding::served, 6, 1.8, 35);
+    const auto answer = [&](const Served& now) {
+        Answer given{0, Certainty::sure, minute(1)};
+        given.mark = now.is_blank ? 1.0 : 200.0 * plan.ladder.levels[now.level].mixed;
+        given.choice = now.is_blank || now.level < 2 ? 0 : now.level < 3 ? 1 : now.level < 5 ? 2 : 3;
+        return given;
+    };
+    const State drill = by_level(begin(plan, Seed{3}), answer);
+    const auto result = scaling::result(drill);
+    CHECK(within(result.growth.slope.value, 1.0, 0.05));
+    CHECK(result.growth.slope.lower < 1.0);
+    CHECK(result.growth.slope.upper > 1.0);
+    CHECK(result.blank_marks == std::vector<double>(5, 1.0));
+    REQUIRE(result.limits.log10.size() == 3);
+    const auto between = [&](std::size_t limit, std::size_t below, std::size_t above) {
+        CHECK(result.limits.log10[limit].value > std::log10(plan.ladder.levels[below].mixed));
+        CHECK(result.limits.log10[limit].value < std::log10(plan.ladder.levels[above].mixed));
+    };
+    between(0, 1, 2);
+    between(1, 2, 3);
+    between(2, 4, 5);
+    REQUIRE(result.repeats);
+    CHECK(result.repeats->within_sd == 0.0);
+    CHECK(result.words_moved == 0);
+    CHECK(finding(drill).measures.size() == 3 + 3);
+    CHECK(all_sentences(drill).find("Twice as much gets a mark") != std::string::npos);
+    CHECK(all_sentences(drill).find("European Union") == std::string::npos);  // acid has no terms
+    Plan sweet = plan;
+    sweet.substance.component = solution::Component::sweet;
+    CHECK(
+        all_sentences(by_level(begin(sweet, Seed{3}), answer))
+            .find("dry up to 4 g/L of sugar (up to 9 where the acidity is high enough), medium dry up to 12 "
+                  "(18), medium below 45") != std::string::npos);
+    Plan same = plan;
+    same.words = {"dry", "dry"};
+    CHECK_THROWS_WITH_AS(begin(same, Seed{1}), doctest::Contains("different ones"), Refused);
+}
+
+TEST_CASE("what hides by a factor of two is found as a factor of two, and the just right level with it") {
+    const Plan plan = two_conditions(several_cups_plan(Kind::balance, Blinding::served, 5, 1.8, 40), true);
+    const auto answer = [&](const Served& now) {
+        Answer given{0, Certainty::sure, minute(1)};
+        const double felt =
+            ladder_of(plan, now.series).levels[now.level].mixed / (now.series == 1 ? 2.0 : 1.0);
+        given.mark = 200.0 * felt;
+        const double limits[] = {0.02, 0.06, 0.14, 0.3};
+        for (const double limit : limits) given.choice += felt > limit ? 1 : 0;
+        return given;
+    };
+    const State drill = by_level(begin(plan, Seed{4}), answer);
+    const auto result = balance::result(drill);
+    REQUIRE(result.hidden_log10);
+    CHECK(within(result.hidden_log10->value, std::log10(2.0), 0.02));
+    CHECK(result.right_in_other_log10->value > result.right_log10.value + 0.1);
+    CHECK(all_sentences(drill).find("It is hidden from you: with sugar it takes 2.0 (") == 0);
+    Plan other = plan;
+    other.others[0].substance.id = other.others[0].ladder.substance = "sucrose";
+    CHECK_THROWS_WITH_AS(begin(other, Seed{1}), doctest::Contains("in both"), Refused);
+    other = plan;
+    other.others[0].condition.clear();
+    CHECK_THROWS_WITH_AS(begin(other, Seed{1}), doctest::Contains("what is different"), Refused);
+    // What the other base gives counts, and who leaves alcohol out takes no cup of it.
+    other = plan;
+    other.others[0].beside.ethanol = Grams{0.4};
+    CHECK(holds_ethanol(other));
+    CHECK(within(worst_intake(other).ethanol.value, 20 * 0.4, 1e-9));
+    CHECK(known_cups(plan) == 2);
+}
+
+TEST_CASE("a mouth map tells where, how often and how well it repeats, and that the old zones are wrong") {
+    const Plan plan = mouth_map_plan(Blinding::served);
+    const auto answer = [](const Served& now) {
+        Answer given{0, Certainty::sure, minute(1)};
+        given.mark = 0.0;
+        if (now.is_blank) return given;
+        given.choice = 1 + now.series;
+        given.mark = 40.0;
+        given.places = now.series == 0 ? std::vector<std::size_t>{3, 4} : std::vector<std::size_t>{8};
+        return given;
+    };
+    const State drill = by_level(begin(plan, Seed{4}), answer);
+    const auto result = mouth_map::result(drill);
+    REQUIRE(result.of.size() == 3);
+    CHECK(result.of[0].places[3].value == 1.0);
+    CHECK(result.of[0].places[8].value == 0.0);
+    CHECK(result.of[1].places[8].value == 1.0);
+    CHECK(result.of[2].feelings[0] == 8);
+    CHECK(*result.alpha == 1.0);
+    CHECK(*result.of[0].mean_mark == 40.0);
+    const std::string told = all_sentences(drill);
+    CHECK(told.find("acid: tongue tip 8 of 8, sides of the tongue 8 of 8; mostly \"sweet\"") == 0);
+    CHECK(told.find("the base alone: nowhere in particular; mostly \"nothing\"") != std::string::npos);
+    CHECK(told.find("not how people are built") != std::string::npos);
+    // Nothing felt, and that at the palate: no answer; something felt nowhere neither.
+    State first = begin(plan, Seed{4});
+    Answer wrong{0, Certainty::sure, minute(1)};
+    wrong.mark = 0.0;
+    wrong.places = {8};
+    CHECK_THROWS_AS(lock(first, wrong), Refused);
+    wrong.places = {};
+    wrong.choice = 1;
+    CHECK_THROWS_AS(lock(first, wrong), Refused);
+    CHECK(known_cups(plan) == 0);
+    CHECK(std::get<Serve>(next(first)).before.find("No cup is known beforehand") == 0);
+}
+
+TEST_CASE(
+    "seconds have their middle, quartiles, words and what stretches them, cut off where the watch stops") {
+    Plan plan = two_conditions(several_cups_plan(Kind::persistence, Blinding::served, 2, 1.8, 24), false);
+    plan.sensation = "sourness";
+    const auto answer = [](const Served& now) {
+        Answer given{0, Certainty::sure, minute(1)};
+        given.seconds = (now.series == 1 ? 12.0 : 6.0) *
+                        (1.0 + 0.02 * static_cast<double>(now.shown.codes[0].digits[2] - '0'));
+        given.words = {0};
+        return given;
+    };
+    const State drill = by_level(begin(plan, Seed{4}), answer);
+    const auto result = persistence::result(drill);
+    CHECK(within(result.middle_s, 6.5, 0.4));
+    CHECK(result.quartiles_log10[0].value < std::log10(result.middle_s));
+    CHECK(result.quartiles_log10[1].value > std::log10(result.middle_s));
+    CHECK(within(std::pow(10.0, result.stretched_log10->value), 2.0, 0.15));
+    CHECK(result.lengths == std::vector<std::size_t>{0, 0, 12, 0});
+    CHECK(result.was_like == std::vector<std::size_t>{24, 0});
+    const std::string told = all_sentences(drill);
+    CHECK(told.find("The sourness lasts 6.") == 0);
+    CHECK(told.find("It stretches what you call the finish: with sugar it lasts") != std::string::npos);
+    CHECK(told.find("common practice, no source): medium 12 times") != std::string::npos);
+    CHECK(persistence::length_word(1.9) == 0);
+    CHECK(persistence::length_word(2.0) == 1);
+    CHECK(persistence::length_word(5.0) == 2);
+    CHECK(persistence::length_word(10.0) == 3);
+    plan.most_seconds = 9;
+    const auto outlasting = [&](const Served& now) {
+        Answer given = answer(now);
+        given.seconds = std::min(*given.seconds, 9.0);
+        return given;
+    };
+    const auto cut = persistence::result(by_level(begin(plan, Seed{4}), outlasting));
+    CHECK(cut.cut_off == 12);
+    CHECK(cut.stretched_log10->upper > std::log10(1.5));  // longer than 9 s, by nobody knows how much
+    Answer late{0, Certainty::sure, minute(1)};
+    late.seconds = 9.5;
+    CHECK_THROWS_AS(lock(begin(plan, Seed{4}), late), Refused);
+}
+
+TEST_CASE(
+    "a bottle of one's own is timed for its flavour, counts as alcohol, and asks for none of its burn") {
+    content::Content content;
+    content.cautions.caps = {
+        {.what = "ethanol_g", .per_sitting = 10.0, .per_day = 10.0, .source = "judgement", .why = "a drink"}};
+    DrillOptions options;
+    options.blinding = Blinding::served;
+    options.presentations = 8;
+    const Plan plan = own_wine_plan(content, "the red of the year", PercentVol{13.0}, 8, options);
+    CHECK(persistence::is_own_wine(plan));
+    CHECK(within(worst_intake(plan).ethanol.value, 8 * 10.0 * 0.13 * 0.789, 0.02));
+    State drill = begin(plan, Seed{1});
+    CHECK(std::get<Serve>(next(drill)).question.text ==
+          "Spit and start the watch; stop it when the flavour is gone. Its sweetness, acid and burn do not "
+          "count. What was it like?");
+    CHECK_THROWS_AS(begin(plan, Seed{1}, std::vector<std::string>{"about to drive"}), Refused);
+    options.presentations = 12;
+    CHECK_THROWS_AS(begin(own_wine_plan(content, "", PercentVol{13.0}, 12, options), Seed{1}), Refused);
+    CHECK_THROWS_AS(own_wine_plan(content, "", PercentVol{40.0}, 8, options), Refused);
+    while (!is_finished(drill)) drill = one_step(std::move(drill), drill.trials.size());
+    CHECK(all_sentences(drill).find("The flavour lasts") == 0);
 }

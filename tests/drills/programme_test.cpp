@@ -20,7 +20,7 @@ const content::Content& shipped() {
 }  // namespace
 
 TEST_CASE("every programme that is shipped fits cups, minutes and every cap at its worst") {
-    CHECK(shipped().programmes.size() == 4);
+    CHECK(shipped().programmes.size() == 8);
     for (const content::Programme& programme : shipped().programmes) {
         CAPTURE(programme.id);
         for (const Problem& problem : problems_of(programme, shipped())) FAIL_CHECK(to_text(problem));
@@ -32,6 +32,7 @@ TEST_CASE("every programme that is shipped fits cups, minutes and every cap at i
         CHECK(demands_of(sitting_of(programme, shipped()), shipped()).size() >= 1);
     }
     CHECK(budget_of(shipped().programme("check_up"), shipped()).minutes <= 20);
+    CHECK(budget_of(shipped().programme("palate_check"), shipped()).minutes <= 30);
 }
 
 TEST_CASE("drills of one programme share its caps, so that the second counts what the first may give") {
@@ -55,7 +56,8 @@ TEST_CASE("a programme with alcohol is refused to who ticked a reason, and the o
     const std::vector<std::string> reasons{shipped().cautions.no_ethanol_reasons.front()};
     for (const content::Programme& programme : shipped().programmes) {
         CAPTURE(programme.id);
-        CHECK(problems_of(programme, shipped(), reasons).empty() == (programme.id != "tannin_and_alcohol"));
+        CHECK(problems_of(programme, shipped(), reasons).empty() ==
+              (programme.id.find("alcohol") == std::string::npos));
     }
 }
 
@@ -120,6 +122,29 @@ TEST_CASE("each drill has in its bottles what it may ask for, so that a mix of i
     in_base.ladders = {content.ladder("tartaric_acid_first")};
     CHECK(demands_of(in_base, content).front().of_rung == std::vector<std::size_t>{5, 5, 5, 5, 5, 6});
     CHECK(demands_of(in_base, content).front().blanks == std::size_t{9});
+}
+
+TEST_CASE("a programme that compares two conditions asks for both mixes, or for twice as much of one") {
+    const WantedSitting sitting = sitting_of(shipped().programme("what_hides_what"), shipped());
+    const auto demand = demands_of(sitting, shipped());
+    REQUIRE(demand.size() == 4);
+    CHECK(sitting.ladders[1].id() == "sucrose_words");
+    CHECK(sitting.bases == std::vector<std::string>{"purified_water", "water_with_acid", "purified_water",
+                                                    "water_with_sugar"});
+    // Two balances draw on the plain bottles, and the cool ones are filled from them as well.
+    CHECK(demand[0].of_rung[0] == 3 * demand[1].of_rung[0]);
+    const std::vector<Plan> plans = plans_of(sitting, shipped(), on_target(sitting));
+    CHECK(plans[0].others[0].condition == "with acid");
+    CHECK(tests::within(plans[0].others[0].beside.acid.value, 0.04, 1e-9));
+    CHECK(plans[0].others[0].ladder.base == "water_with_acid");
+    CHECK_FALSE(plans[0].others[0].same_bottles);
+    CHECK(plans[1].others[0].condition == "cool");
+    CHECK(plans[1].others[0].same_bottles);
+    CHECK(plans[1].others[0].ladder.levels[0].bottle == "bottle 1, cool");
+    CHECK(plans[2].others[0].beside.sugar.value > 0.0);
+    CHECK_NOTHROW(begin(plans[0], Seed{1}));
+    const auto alcohol = shipped().programme("sugar_and_alcohol");
+    CHECK(budget_of(alcohol, shipped()).worst.ethanol.value < 4.0);
 }
 
 TEST_CASE("temperature and spoilers of a sitting come back from its body") {

@@ -1,8 +1,10 @@
 #include "engine/perception/confusion.hpp"
+#include "engine/perception/mouth.hpp"
 #include "tests/support/published.hpp"
 
 #include <doctest/doctest.h>
 
+#include <optional>
 #include <vector>
 
 using namespace sipladder;
@@ -31,6 +33,20 @@ TEST_CASE("bits of a table are those of Shannon, and less the first-order bias t
     CAPTURE(names.source_text());
     CHECK(within(plug_in_bits(counts_of(names)), names.expected("plug_in_bits")));
     CHECK(within(corrected_bits(counts_of(names)), names.expected("corrected_bits")));
+}
+
+TEST_CASE("agreement of observers with gaps is that of Krippendorff") {
+    const PublishedCase c = published("perception.json", "four_observers");
+    CAPTURE(c.source_text());
+    std::vector<std::vector<std::optional<int>>> values;
+    for (const std::vector<double>& row : c.data("coders_by_units").rows()) {
+        values.emplace_back();
+        for (const double one : row)
+            values.back().push_back(one < 0.0 ? std::nullopt : std::optional(static_cast<int>(one)));
+    }
+    const double alpha = krippendorff_nominal(values);
+    CHECK(within(alpha, c.expected("nominal_printed")));
+    CHECK(within(alpha, c.expected("nominal")));
 }
 
 TEST_CASE("exact limits of a share are those of Clopper and Pearson") {

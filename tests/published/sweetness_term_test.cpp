@@ -39,6 +39,39 @@ TEST_CASE("terms for still and sparkling wines are those of the regulation, to t
     CHECK(sparkling_term(GramsPerLitre{1.0}, true) == SparklingTerm::extra_brut);
 }
 
+TEST_CASE("each term ends at its limit, at every acidity, with and without the clause") {
+    const auto at = [](double sugar, double acidity) {
+        return sweetness_term(GramsPerLitre{sugar}, GramsPerLitre{acidity});
+    };
+    for (int tenths = 0; tenths <= 200; ++tenths) {
+        const double acidity = tenths / 10.0;
+        CAPTURE(acidity);
+        const SweetnessLimits limits = sweetness_limits(GramsPerLitre{acidity});
+        CHECK(at(limits.dry.value, acidity) == SweetnessTerm::dry);
+        CHECK(at(limits.dry.value + 0.1, acidity) == SweetnessTerm::medium_dry);
+        CHECK(at(limits.medium_dry.value, acidity) == SweetnessTerm::medium_dry);
+        CHECK(at(limits.medium_dry.value + 0.1, acidity) == SweetnessTerm::medium);
+        CHECK(at(limits.medium.value - 0.1, acidity) == SweetnessTerm::medium);
+        CHECK(at(limits.medium.value, acidity) == SweetnessTerm::sweet);
+        // Hundredths are rounded to tenths before they are compared: 4.04 is 4.0, and 44.95 is 45.0.
+        CHECK(at(limits.dry.value + 0.04, acidity) == SweetnessTerm::dry);
+        CHECK(at(limits.dry.value + 0.06, acidity) == SweetnessTerm::medium_dry);
+        CHECK(at(44.96, acidity) == SweetnessTerm::sweet);
+    }
+    const SweetnessLimits without = sweetness_limits(GramsPerLitre{0.0});
+    CHECK(without.dry.value == 4.0);
+    CHECK(without.medium_dry.value == 12.0);
+    CHECK(sweetness_limits(GramsPerLitre{2.0}).dry.value == 4.0);  // the clause begins to matter here
+    CHECK(sweetness_limits(GramsPerLitre{2.1}).dry.value == 4.1);
+    CHECK(sweetness_limits(GramsPerLitre{7.0}).dry.value == 9.0);  // and ends here
+    CHECK(sweetness_limits(GramsPerLitre{7.1}).dry.value == 9.0);
+    CHECK(sweetness_limits(GramsPerLitre{2.1}).medium_dry.value == 12.1);
+    CHECK(sweetness_limits(GramsPerLitre{8.0}).medium_dry.value == 18.0);
+    CHECK(sweetness_limits(GramsPerLitre{8.1}).medium_dry.value == 18.0);
+    CHECK(sweetness_limits(GramsPerLitre{6.04}).dry.value == 8.0);  // the acidity is rounded too
+    CHECK_THROWS_AS(sweetness_limits(GramsPerLitre{-1.0}), Refused);
+}
+
 TEST_CASE("a tenth of a gram is not lost to binary fractions, and a sweeter wine never gets a drier term") {
     for (int tenths = 0; tenths <= 70; ++tenths) {
         const double acidity = tenths / 10.0;

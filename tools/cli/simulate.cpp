@@ -149,6 +149,9 @@ std::vector<solution::MixedLadder> ladders_of(const content::Content& content, c
             for (solution::MixedLevel& level : ladders.back().levels)
                 level.bottle += std::to_string(ladders.size());
     }
+    // The same ladder a second time is another condition of it.
+    const bool has_conditions = id.kind == drills::Kind::balance || id.kind == drills::Kind::persistence;
+    if (has_conditions && ladders.size() == 2) ladders.back().base = "water_with_acid";
     return ladders;
 }
 
@@ -257,7 +260,9 @@ void add_simulate(CLI::App& app, const Common& common) {
     verb->add_option(
             "--drill", options->drill,
             "a drill by the ids of its ladders in content: sucrose_first, quick_look:sucrose_first, nose:…, "
-            "difference:…, recognition:sucrose_first,sodium_chloride_first, naming:…,…")
+            "difference:…, recognition:sucrose_first,sodium_chloride_first, naming:…,…, ranking:…, "
+            "scaling:…, mouth_map:…,…, weight:…; balance:… and persistence:… with the same ladder again for "
+            "a second condition")
         ->required();
     verb->add_option("--assessors", options->assessors, "how many (default 1000)")
         ->check(CLI::Range(1, 1'000'000));

@@ -1,15 +1,16 @@
 // Nothing that is answered changes what comes next, so a sitting can be laid out beforehand and nothing can
 // be learnt from the way it goes. Cards are used up in their order: the first whose letter no answer bears.
 
-#include "drills/fixed.hpp"
+#include "drills/beforehand.hpp"
 
 #include "drills/blinding/served.hpp"
 #include "drills/classroom/williams.hpp"
 
 #include <algorithm>
-#include <numeric>
+#include <cmath>
+#include <numbers>
 
-namespace sipladder::drills::fixed {
+namespace sipladder::drills::beforehand {
 
 namespace {
 
@@ -108,6 +109,46 @@ void check(const Plan& plan, Problems& problems) {
                   "at most " + std::to_string(most_blind_codes) + ", the codes there are");
 }
 
+void check_set(const Plan& plan, Problems& problems) {
+    constexpr std::size_t fewest = 3;
+    constexpr std::size_t most = 8;  // judgement: more cups side by side cannot be kept in mind
+    const std::size_t rungs = plan.ladder.levels.size();
+    problems.want(rungs >= fewest && rungs <= most, "cups of a set", "are " + std::to_string(rungs),
+                  std::to_string(fewest) + " to " + std::to_string(most) + " rungs to put in order");
+}
+
+void check_condition(const Plan& plan, Problems& problems) {
+    problems.want(plan.others.size() <= 1, "conditions", "are " + std::to_string(1 + plan.others.size()),
+                  "one, or two to compare");
+    if (plan.others.empty()) return;
+    problems.want(plan.others.front().substance.id == plan.substance.id, "substance",
+                  "is " + plan.others.front().substance.name + " in the other condition",
+                  plan.substance.name + " in both");
+    problems.want(!plan.others.front().condition.empty(), "other condition", "has no words",
+                  "what is different, as \"with 5 g/L tartaric acid\"");
+}
+
+perception::Levels levels_of(const Plan& plan) {
+    perception::Levels levels;
+    levels.has_two_conditions = has_conditions(plan);
+    const std::size_t lines = levels.has_two_conditions ? 2 : 1;
+    for (std::size_t line = 0; line < lines; ++line) {
+        const solution::MixedLadder& ladder = ladder_of(plan, line);
+        double shared = 0.0;
+        for (const solution::MixedLevel& level : ladder.levels) {
+            levels.rungs.push_back({std::log10(level.mixed), level.u_own_rel * std::numbers::log10e, line});
+            shared = std::max(shared, level.u_shared_rel * std::numbers::log10e);
+        }
+        levels.u_shared_log10[line] = shared;
+    }
+    if (levels.has_two_conditions) levels.same_bottles = plan.others.front().same_bottles;
+    return levels;
+}
+
+std::size_t rung_of(const Plan& plan, const Held& held) {
+    return (held.series == 0 ? 0 : plan.ladder.levels.size()) + held.level;
+}
+
 std::vector<Trial> done(const State& drill) {
     std::vector<Trial> trials;
     std::copy_if(drill.trials.begin(), drill.trials.end(), std::back_inserter(trials),
@@ -115,4 +156,4 @@ std::vector<Trial> done(const State& drill) {
     return trials;
 }
 
-}  // namespace sipladder::drills::fixed
+}  // namespace sipladder::drills::beforehand
