@@ -57,9 +57,7 @@ void tell_limits(const State& drill, const scaling::Result& result, Finding& fin
                 with_interval(value, lower, upper) + " " + unit;
     }
     finding.sentences.push_back(text + ".");
-    if (plan.substance.component == solution::Component::sweet && plan.ladder.scale == Scale::g_per_L &&
-        plan.substance.counts_as == solution::CountsAs::component)
-        finding.sentences.push_back(law_text());
+    if (scaling::has_label_terms(plan)) finding.sentences.push_back(law_text());
 }
 
 void tell_marks(const scaling::Result& result, Finding& finding) {
@@ -126,6 +124,11 @@ std::vector<std::string> usual_words(solution::Component component) {
         return {"dry", "a trace of sweetness", "off-dry", "sweet", "very sweet"};
     const std::string adjective = adjective_of(component);
     return {"not " + adjective, "a little " + adjective, "clearly " + adjective, "very " + adjective};
+}
+
+bool has_label_terms(const Plan& plan) {
+    return plan.substance.component == solution::Component::sweet && plan.ladder.scale == Scale::g_per_L &&
+           plan.substance.counts_as == solution::CountsAs::component;
 }
 
 perception::GrowthPrior assumed_growth() {

@@ -15,6 +15,9 @@ namespace sipladder::drills::scaling {
 /// Words to start from, weakest first, to be replaced by one's own (common practice, no source).
 std::vector<std::string> usual_words(solution::Component component);
 
+/// Whether the law has terms for a wine with so much of this.
+bool has_label_terms(const Plan& plan);
+
 perception::GrowthPrior assumed_growth();
 perception::WordsPrior assumed_words();
 /// A mark as the fits take it: the ends of the line are "this or beyond".
