@@ -56,7 +56,7 @@ TEST_CASE("every drill cut at any step, between lock and reveal too, goes on in 
         check_same(kept.again(), kept.state);
         std::size_t steps = 0;
         while (!is_finished(kept.state)) {
-if (steps == (one.plan.most_presentations > 3 ? 3U : 0U)) kept.go_to(cut_rest(kept.state, 17));
+            if (steps == (one.plan.most_presentations > 3 ? 3U : 0U)) kept.go_to(cut_rest(kept.state, 17));
             if (steps == 4) kept.go_to(go_on(kept.state, {}));
             kept.go_to(one_step(kept.state, steps++));
             check_same(kept.again(), kept.state);
