@@ -5,6 +5,7 @@
 #include "engine/units.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,7 @@ struct Sample {
     std::string what;       ///< "sucrose, 6 g/L in purified water"
     double level{};         ///< of its substance, on that substance's scale; 0 for the base alone
     std::size_t times = 1;  ///< how often each person gets it; which_of_three: as the cup that holds it
+    std::optional<std::size_t> right = std::nullopt;  ///< naming: its name, index into ClassDrill::choices
 };
 
 enum class Task {
@@ -36,6 +38,10 @@ struct ClassDrill {
     Scale scale = Scale::g_per_L;       ///< of the levels
     bool known_cup = true;  ///< one known clear cup of the last sample, and one of the base, come first
     Millilitres cup{10.0};
+    std::string substance = {};  ///< which_of_three: id of what the ladder holds
+    /// Standard uncertainty that all levels share, as a part of them; the bench sheet states it. 0 to
+    /// below 1.
+    double u_shared_rel = 0.0;
 };
 
 struct ClassPlan {

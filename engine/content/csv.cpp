@@ -187,6 +187,17 @@ Table read_csv(std::string_view text, const std::string& file) {
     return table;
 }
 
+std::string csv_cell(const std::string& text) {
+    if (text.find_first_of(",\"\n\r") == std::string::npos) return text;
+    std::string quoted(1, '"');
+    for (const char c : text) {
+        if (c == '"') quoted.push_back('"');
+        quoted.push_back(c);
+    }
+    quoted.push_back('"');
+    return quoted;
+}
+
 std::string where_in(const Table& table, const Table::Row& row, std::size_t column) {
     SIPLADDER_EXPECT(column < table.heading.size());
     return table.file + ": line " + std::to_string(row.line) + ", " + table.heading[column];

@@ -32,6 +32,9 @@ struct Table {
 ///                  `largest_file_bytes`
 Table read_csv(std::string_view text, const std::string& file);
 
+/// A cell as a file holds it: in quotes where a comma, a quote or a line break would spoil it (RFC 4180).
+std::string csv_cell(const std::string& text);
+
 /// "answers.csv: line 3, concentration_g_per_L"
 std::string where_in(const Table& table, const Table::Row& row, std::size_t column);
 

@@ -1,5 +1,6 @@
 #include "tests/support/program.hpp"
 #include "tests/support/temporary_folder.hpp"
+#include "tests/support/within.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -132,4 +133,38 @@ TEST_CASE("ballots that cannot be theirs are refused, and a good one becomes a t
     const Ran differs = cli("ballots '" + naming + "'" + plan + " --second '" + second + "'");
     CHECK(differs.exit_code == 1);
     CHECK(differs.err.find("seat 1, What is it?, line 1") != std::string::npos);
+}
+
+TEST_CASE(
+    "a class's results are those of panel and rank on its tables, and its reports name nobody on the wall") {
+    const TemporaryFolder folder;
+    REQUIRE(cli("demo --seed 3 --out '" + (folder / "demo").string() + "'").exit_code == 0);
+    const std::string ballots = "'" + (folder / "demo" / "class" / "ballots.csv").string() + "'";
+    const std::string plan = " --plan '" + (folder / "demo" / "class" / "class.json").string() +
+                             "' --seed 3 --out '" + (folder / "out").string() + "' --date 2026-03-05";
+    const Ran ran = cli("--json ballots " + ballots + plan + " --for-the-wall");
+    CHECK(ran.err.empty());
+    REQUIRE(ran.exit_code == 0);
+    const json found = json::parse(ran.out);
+    REQUIRE(found.at("results").size() == 3);
+    const json& threshold = found.at("results").at(0);
+    const std::string tables = "'" + (folder / "out" / "threshold_1.csv").string() + "'";
+    const json panel =
+        json::parse(cli("--json panel " + tables + " --task 3-afc --prior substance:sucrose").out);
+    CHECK(within(threshold.at("panel").at("log10").get<double>(), panel.at("panel").at("mean_log10"), 1e-9));
+    REQUIRE(threshold.at("assessors").size() == 24);
+    for (std::size_t i = 0; i < 24; ++i)
+        CHECK(within(threshold.at("assessors").at(i).at("log10").get<double>(),
+                     panel.at("assessors").at(i).at("log10"), 1e-9));
+    const std::string orders = "'" + (folder / "out" / "ranks_3.csv").string() + "'";
+    const json rank = json::parse(cli("--json rank " + orders + " --expected").out);
+    const json& ranking = found.at("results").at(2);
+    CHECK(within(ranking.at("friedman").at("F").get<double>(), rank.at("friedman").at("F"), 1e-9));
+    CHECK(within(ranking.at("page").at("L").get<double>(), rank.at("page").at("L"), 1e-9));
+    CHECK(within(ranking.at("kendall_w").get<double>(), rank.at("kendall_w"), 1e-9));
+    const std::string report = text_of(folder / "out" / "class_report.pdf");
+    CHECK(cli("--json ballots " + ballots + plan + " --for-the-wall").exit_code == 0);
+    CHECK(report == text_of(folder / "out" / "class_report.pdf"));
+    CHECK(cli("--json ballots " + ballots + plan).exit_code == 0);
+    CHECK(report != text_of(folder / "out" / "class_report.pdf"));
 }

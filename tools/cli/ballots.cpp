@@ -1,9 +1,11 @@
 #include "drills/classroom/ballots.hpp"
 
+#include "drills/sheets/surface.hpp"
 #include "engine/content/csv.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "tools/cli/class_file.hpp"
+#include "tools/cli/class_papers.hpp"
 #include "tools/cli/verb.hpp"
 
 #include <nlohmann/json.hpp>
@@ -18,6 +20,7 @@ namespace {
 
 namespace classroom = drills::classroom;
 namespace fs = std::filesystem;
+namespace sheets = drills::sheets;
 
 struct Options {
     std::string file;
@@ -25,22 +28,15 @@ struct Options {
     std::uint64_t seed = 1;
     std::string second;
     std::string out;
+    std::string date;
+    std::string paper = "a4";
+    bool for_the_wall = false;
 };
 
-/// A cell that a comma, a quote or a line break would spoil (RFC 4180); one that a spreadsheet would take for
-/// a formula is given an apostrophe.
+/// A cell of a table; one that a spreadsheet would take for a formula is given an apostrophe.
 std::string cell(const std::string& text) {
-    std::string safe;
-    if (!text.empty() && std::string("=+-@").find(text.front()) != std::string::npos) safe.push_back('\'');
-    safe.append(text);
-    if (safe.find_first_of(",\"\n\r") == std::string::npos) return safe;
-    std::string quoted(1, '"');
-    for (const char c : safe) {
-        if (c == '"') quoted.push_back('"');
-        quoted.push_back(c);
-    }
-    quoted.push_back('"');
-    return quoted;
+    const bool is_formula = !text.empty() && std::string("=+-@").find(text.front()) != std::string::npos;
+    return content::csv_cell(is_formula ? "'" + text : text);
 }
 
 std::string who(const ClassFile& read, const classroom::Service& service, std::size_t seat) {
@@ -107,7 +103,8 @@ std::vector<Table> tables(const ClassFile& read, const classroom::Service& servi
 }
 
 void show(const Common& common, const ClassFile& read, const classroom::Service& service,
-          const classroom::Ballots& ballots, const std::vector<Table>& all, const Options& options) {
+          const classroom::Ballots& ballots, const std::vector<Table>& all, const Json& results,
+          const Options& options) {
     std::vector<std::string> no_shows;
     for (const std::size_t seat : ballots.no_shows) no_shows.push_back(who(read, service, seat));
     std::vector<std::string> files;
@@ -117,6 +114,7 @@ void show(const Common& common, const ClassFile& read, const classroom::Service&
         return print({{"answers", ballots.answers.size()},
                       {"gaps", ballots.gaps},
                       {"no_shows", no_shows},
+                      {"results", results},
                       {"files", files}});
     say(std::to_string(ballots.answers.size()) + " answers read.");
     for (const std::string& gap : ballots.gaps) say("Left out: " + gap + ".");
@@ -139,25 +137,37 @@ void refuse_differences(const classroom::Ballots& first, const classroom::Servic
 }
 
 void take_in(const Common& common, const Options& options) {
-    const ClassFile read = read_class_file(options.plan, load_content(common));
+    const content::Content content = load_content(common);
+    ClassFile read = read_class_file(options.plan, content);
+    if (options.for_the_wall && options.date.empty())
+        throw Refused("--for-the-wall", "is given without --date", "--date of the class, for a report");
+    if (!options.date.empty()) read.info.made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
     const classroom::Service service = classroom::design(read.plan, Seed{options.seed});
     const classroom::Ballots ballots =
         classroom::read_ballots(content::read_csv(read_file(options.file), options.file), service);
     if (!options.second.empty()) refuse_differences(ballots, service, options.second);
-    const std::vector<Table> all = tables(read, service, ballots);
+    std::vector<Table> all = tables(read, service, ballots);
+    Json results = Json::array();
+    if (common.json)
+        results = results_json(class_results(service, ballots, read.info.names, content), service);
+    const sheets::Paper paper = options.paper == "a4" ? sheets::Paper::a4 : sheets::Paper::us_letter;
+    if (!options.date.empty())
+        for (ClassPaper& report : class_reports(read, service, ballots, content, paper, options.for_the_wall))
+            all.push_back({report.name, std::move(report.bytes), report.what});
     std::error_code error;
     fs::create_directories(options.out, error);
     if (error)
         throw Refused("--out", options.out + " cannot be made: " + error.message(),
                       "a folder that may be written");
-    for (const Table& table : all) write_file(fs::path(options.out) / table.name, table.text);
-    show(common, read, service, ballots, all, options);
+    for (const Table& table : all) sheets::write_whole(fs::path(options.out) / table.name, table.text);
+    show(common, read, service, ballots, all, results, options);
 }
 
 }  // namespace
 
 void add_ballots(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand("ballots", "filled ballots of a class: tables for panel and rank");
+    CLI::App* verb = app.add_subcommand(
+        "ballots", "filled ballots of a class: results, reports, and tables for panel and rank");
     auto options = std::make_shared<Options>();
     verb->add_option(
             "file", options->file,
@@ -169,6 +179,12 @@ void add_ballots(CLI::App& app, const Common& common) {
     verb->add_option("--second", options->second,
                      "the same ballots typed once more: only what differs is shown");
     verb->add_option("--out", options->out, "folder for the tables")->required();
+    verb->add_option("--date", options->date,
+                     "of the class, as 2026-11-26: writes the class report and a page for each person");
+    verb->add_option("--paper", options->paper, "a4 | letter (default a4)")
+        ->check(CLI::IsMember({"a4", "letter"}));
+    verb->add_flag("--for-the-wall", options->for_the_wall,
+                   "the class report names nobody; each personal page tells its own name on it");
     verb->callback([&common, options] { take_in(common, *options); });
 }
 

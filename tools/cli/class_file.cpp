@@ -67,11 +67,28 @@ const solution::Substance* Reading::substance_of(const Field& field) const {
     return nullptr;
 }
 
+/// Index into the choices.
+std::optional<std::size_t> right_name(const Field& field, const classroom::ClassDrill& drill) {
+    if (!field.is_there()) return std::nullopt;
+    if (drill.task != classroom::Task::naming) {
+        field.note("stands in a drill that is not naming", "only where cups are named");
+        return std::nullopt;
+    }
+    const std::string name = field.text();
+    const auto found = std::find(drill.choices.begin(), drill.choices.end(), name);
+    if (found == drill.choices.end()) {
+        field.note("is \"" + name + "\", which is none of the choices", "one of this drill's choices");
+        return std::nullopt;
+    }
+    return static_cast<std::size_t>(found - drill.choices.begin());
+}
+
 void Reading::sample(const Field& field, classroom::ClassDrill& drill, const solution::Base& base) {
-    field.only({"bottle", "substance", "level", "times"});
-    classroom::Sample sample{field.at("bottle").text(), base.name, 0.0, 1};
+    field.only({"bottle", "substance", "level", "times", "right"});
+    classroom::Sample sample{field.at("bottle").text(), base.name, 0.0};
     if (const Field times = field.at("times"); times.is_there())
         sample.times = static_cast<std::size_t>(times.integer(1, 60));
+    sample.right = right_name(field.at("right"), drill);
     const bool is_three = drill.task == classroom::Task::which_of_three;
     safety::Intake cup = safety::intake_of_base(base, drill.cup);
     if (const Field named = field.at("substance"); named.is_there() || is_three) {
@@ -85,6 +102,7 @@ void Reading::sample(const Field& field, classroom::ClassDrill& drill, const sol
             (substance->name != of_ladder_ || level <= drill.samples.back().level))
             field.note("does not go on with the ladder before it", "one substance, weakest first");
         of_ladder_ = substance->name;
+        if (is_three) drill.substance = substance->id;
         sample.level = level;
         drill.scale = substance->scale;
         substances_.insert(substance->id);
@@ -100,7 +118,8 @@ void Reading::sample(const Field& field, classroom::ClassDrill& drill, const sol
 }
 
 void Reading::drill(const Field& field) {
-    field.only({"name", "question", "task", "cup_mL", "known_cup", "base", "choices", "samples"});
+    field.only(
+        {"name", "question", "task", "cup_mL", "known_cup", "base", "choices", "samples", "u_shared_rel"});
     classroom::ClassDrill drill;
     drill.name = field.at("name").text();
     drill.question = field.at("question").text();
@@ -109,6 +128,8 @@ void Reading::drill(const Field& field) {
     const bool is_three = drill.task == classroom::Task::which_of_three;
     const Field known = field.at("known_cup");
     drill.known_cup = known.is_there() ? known.boolean() : is_three;
+    if (const Field shared = field.at("u_shared_rel"); shared.is_there())
+        drill.u_shared_rel = shared.number(0.0, 0.5);
     const Field choices = field.at("choices");
     if (choices.is_there()) drill.choices = choices.texts(2);
     const solution::Base& base = base_of(field.at("base"));

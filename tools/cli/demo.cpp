@@ -1,7 +1,9 @@
 #include "drills/demo.hpp"
 
+#include "drills/classroom/invented.hpp"
 #include "drills/sheets/bench_sheet.hpp"
 #include "drills/sheets/chart_file.hpp"
+#include "drills/sheets/surface.hpp"
 #include "engine/chart/palate_row.hpp"
 #include "engine/chart/psychometric_curve.hpp"
 #include "engine/content/location.hpp"
@@ -9,6 +11,8 @@
 #include "engine/problem.hpp"
 #include "engine/safety/intake.hpp"
 #include "engine/text.hpp"
+#include "tools/cli/class_file.hpp"
+#include "tools/cli/class_papers.hpp"
 #include "tools/cli/verb.hpp"
 
 #include <algorithm>
@@ -39,6 +43,7 @@ class Files {
     }
     fs::path add(const std::string& name) {
         const fs::path file = folder_ / name;
+        fs::create_directories(file.parent_path());
         list_.push_back(file.string());
         return file;
     }
@@ -88,6 +93,23 @@ void write_charts(const drills::DemoSitting& sitting, Files& files) {
     sheets::write_chart_png(row, {.width_pt = 520.0, .height_pt = 120.0}, files.add("palate_row.png"));
 }
 
+/// The invented class: its sheets, the ballots as the invented people fill them in, and what they tell.
+void write_class(const Common& common, const content::Content& content, const drills::Demo& demo,
+                 const Options& options, Files& files) {
+    const std::string plan = (content_folder(common) / "demo" / "class.json").string();
+    ClassFile read = read_class_file(plan, content);
+    read.info.made = demo.starts;
+    const auto service = drills::classroom::design(read.plan, Seed{options.seed});
+    const drills::classroom::InventedPeople people{std::log10(1.6)};  // g/L of sucrose; invented
+    const auto ballots = drills::classroom::invented_answers(service, people, derived(Seed{options.seed}, 4));
+    std::vector<ClassPaper> papers = class_sheets(read, service, sheets::Paper::a4);
+    for (ClassPaper& one : class_reports(read, service, ballots, content, sheets::Paper::a4, false))
+        papers.push_back(std::move(one));
+    papers.push_back({"ballots.csv", drills::classroom::ballots_csv(ballots, service), "as typed in"});
+    papers.push_back({"class.json", read_file(plan), "what sheets and ballots are given"});
+    for (const ClassPaper& one : papers) sheets::write_whole(files.add("class/" + one.name), one.bytes);
+}
+
 std::string report(const drills::DemoSitting& sitting, const drills::Demo& demo, std::uint64_t seed) {
     const detection::Plan& plan = sitting.state.plan;
     const auto answers = detection::answered(sitting.state);
@@ -121,6 +143,7 @@ void demo(const Common& common, const Options& options) {
     const drills::DemoSitting sitting = drills::demo_sitting(journal, content, demo, Seed{options.seed});
     write_bench_sheet(sitting, content, demo, files);
     write_charts(sitting, files);
+    write_class(common, content, demo, options, files);
     const std::string text = report(sitting, demo, options.seed);
     write_file(files.add("report.txt"), text);
     if (common.json)

@@ -1,14 +1,13 @@
 #include "drills/classroom/service.hpp"
-#include "drills/sheets/class_sheets.hpp"
 #include "drills/sheets/surface.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "tools/cli/class_file.hpp"
+#include "tools/cli/class_papers.hpp"
 #include "tools/cli/verb.hpp"
 
 #include <filesystem>
 #include <memory>
-#include <utility>
 
 namespace sipladder::cli {
 
@@ -24,18 +23,6 @@ struct Options {
     std::uint64_t seed = 1;
     std::string date;
 };
-
-using Pdf = std::pair<std::string, std::string>;  // name and bytes
-
-std::vector<Pdf> all_sheets(const ClassFile& read, const drills::classroom::Service& service,
-                            sheets::Paper paper) {
-    return {{"ballots.pdf", sheets::ballots_pdf(service, read.info, paper)},
-            {"key.pdf", sheets::key_pdf(service, read.info, paper)},
-            {"pour_list.pdf", sheets::pour_list_pdf(service, read.info, paper)},
-            {"tray_maps.pdf", sheets::tray_maps_pdf(service, read.info, paper)},
-            {"cup_labels.pdf", sheets::labels_pdf(sheets::cup_labels(service), read.labels, paper,
-                                                  "Cup labels: " + read.info.title, read.info.made)}};
-}
 
 void show(const Common& common, const drills::classroom::Costs& costs,
           const std::vector<std::string>& files) {
@@ -56,16 +43,17 @@ void make_sheets(const Common& common, const Options& options) {
     read.info.made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
     const auto service = drills::classroom::design(read.plan, Seed{options.seed});
     const sheets::Paper paper = options.paper == "a4" ? sheets::Paper::a4 : sheets::Paper::us_letter;
-    const std::vector<Pdf> pdfs = all_sheets(read, service, paper);  // all made before the first is written
+    const std::vector<ClassPaper> papers =
+        class_sheets(read, service, paper);  // all made before the first is written
     std::error_code error;
     fs::create_directories(options.out, error);
     if (error)
         throw Refused("--out", options.out + " cannot be made: " + error.message(),
                       "a folder that may be written");
     std::vector<std::string> files;
-    for (const auto& [name, bytes] : pdfs) {
-        files.push_back((fs::path(options.out) / name).string());
-        sheets::write_whole(files.back(), bytes);
+    for (const ClassPaper& made : papers) {
+        files.push_back((fs::path(options.out) / made.name).string());
+        sheets::write_whole(files.back(), made.bytes);
     }
     show(common, drills::classroom::costs(read.plan), files);
 }

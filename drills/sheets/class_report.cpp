@@ -1,0 +1,398 @@
+#include "drills/sheets/class_report.hpp"
+
+#include "drills/sheets/blocks.hpp"
+#include "drills/sheets/page_flow.hpp"
+#include "drills/sheets/page_painter.hpp"
+#include "engine/chart/class_spread.hpp"
+#include "engine/text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+namespace sipladder::drills::sheets {
+
+namespace {
+
+using classroom::ClassDrill;
+using classroom::ClassResults;
+using classroom::RankingResult;
+using classroom::Service;
+using classroom::SinglesResult;
+using classroom::ThresholdResult;
+
+const Look sentence{.size_pt = 10.0, .leading = 1.08};
+const Look small{.size_pt = 8.5, .ink = chart::Ink::muted, .leading = 1.08};
+const char* const limits =
+    "Values hold for these cups, this room and this day. They say how faint a taste was noticed, not how "
+    "good "
+    "a taster somebody is, and nothing about health; who notices a change in taste that worries them asks a "
+    "doctor.";
+
+double value(double log10) {
+    return std::pow(10.0, log10);
+}
+
+std::string interval_words(const threshold::Estimate& found, Scale scale) {
+    return with_interval(value(found.log10), value(found.lower_log10), value(found.upper_log10)) + " " +
+           unit_text(scale);
+}
+
+std::string p_words(double p) {
+    return p < 0.001 ? "p < 0.001" : "p = " + significant(p, 2);
+}
+
+std::string people_words(std::size_t count) {
+    return count == 1 ? "1 person" : std::to_string(count) + " people";
+}
+
+/// Blocks of one sheet, with the context that measures them.
+class Report {
+  public:
+    Report(cairo_t* context, double width) : context_(context), width_(width) {}
+
+    void add(Block block) { blocks_.push_back(std::move(block)); }
+    void add(std::vector<Block> more) {
+        for (Block& block : more) add(std::move(block));
+    }
+    void title(const std::string& text, bool new_page = false) {
+        add(paragraph(context_, text, {.size_pt = 19.0, .bold = true}, width_));
+        blocks_.back().new_page = new_page;
+        blocks_.back().with_next = true;
+    }
+    void head(const std::string& text) { add(heading(context_, text, width_)); }
+    void say(const std::string& text) { add(paragraph(context_, text, sentence, width_, 4.0)); }
+    void note(const std::string& text) { add(paragraph(context_, text, small, width_, 4.0)); }
+    void list(const std::vector<Fact>& named) { add(facts(context_, named, width_)); }
+    void rows(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& cells) {
+        std::vector<Block> made = table(context_, columns, cells, width_, blocks_.size());
+        made.front().space_before = 8.0;
+        add(std::move(made));
+    }
+    void picture(const chart::Chart& chart, double height) {
+        Block block;
+        block.height = height;
+        block.space_before = 8.0;
+        const double width = width_;
+        block.draw = [chart, height, width](cairo_t* page, double left, double top) {
+            PagePainter painter(page);
+            chart::draw(chart, {left, top, width, height}, painter);
+        };
+        add(std::move(block));
+    }
+    std::vector<Block> done() { return std::move(blocks_); }
+
+  private:
+    cairo_t* context_;
+    double width_;
+    std::vector<Block> blocks_;
+};
+
+std::string report_pdf(const ClassInfo& info, Paper paper, const std::string& what,
+                       const std::function<void(Report&)>& write) {
+    std::string footer = what;
+    footer.append(": ").append(info.title).append(", ").append(to_date(info.made));
+    const double width = text_width(paper);
+    return paged_pdf(paper, what + ": " + info.title, footer, info.made, [&](cairo_t* context) {
+        Report report(context, width);
+        write(report);
+        return report.done();
+    });
+}
+
+std::string level_words(const ClassDrill& drill, std::size_t sample) {
+    return exact(drill.samples[sample].level) + " " + unit_text(drill.scale);
+}
+
+// ---- which of three
+
+void add_rungs(Report& report, const ClassDrill& drill, const ThresholdResult& result) {
+    std::vector<std::vector<std::string>> cells;
+    for (const classroom::RungShare& rung : result.rungs)
+        cells.push_back({drill.samples[rung.sample].bottle, level_words(drill, rung.sample),
+                         std::to_string(rung.correct) + " of " + std::to_string(rung.presentations),
+                         p_words(rung.test.p_value),
+                         std::isfinite(rung.test.d_prime) ? fixed(rung.test.d_prime, 2) : "all right"});
+    report.rows({{"bottle", 0.14, Align::left, true},
+                 {"level", 0.24, Align::right},
+                 {"right", 0.22, Align::right},
+                 {"if all guessed", 0.2, Align::right},
+                 {"d'", 0.2, Align::right}},
+                cells);
+}
+
+std::string best_words(const threshold::GroupEstimate& best, Scale scale) {
+    std::string text =
+        "Best-estimate threshold of the group (ASTM E679), " + people_words(best.people) + ": ";
+    text.append(significant(value(best.log10), 2)).append(" ").append(unit_text(scale));
+    if (best.sd_log10) text.append(", SD between people ").append(fixed(*best.sd_log10, 2)).append(" log10");
+    text.append("; ").append(std::to_string(best.below)).append(" right from the first rung on, ");
+    return text.append(std::to_string(best.above)).append(" wrong at the last, for whom the rule guesses.");
+}
+
+std::string stand_words(panel::Stand stand) {
+    if (stand == panel::Stand::more_sensitive) return "more sensitive";
+    return stand == panel::Stand::less_sensitive ? "less sensitive" : "not clear of it";
+}
+
+void add_people(Report& report, const ClassDrill& drill, const ThresholdResult& result) {
+    std::vector<std::vector<std::string>> cells;
+    for (std::size_t i = 0; i < result.seats.size(); ++i) {
+        const panel::Person& person = result.pooled.people[i];
+        cells.push_back({person.name, interval_words(person.shrunken, drill.scale),
+                         significant(value(person.own.log10), 2),
+                         result.best[i] ? significant(value(result.best[i]->log10), 2) : "",
+                         stand_words(person.stand)});
+    }
+    report.rows({{"person", 0.26, Align::left, true},
+                 {"with the others' help, 95 %", 0.3, Align::right},
+                 {"alone", 0.11, Align::right},
+                 {"E679", 0.11, Align::right},
+                 {"than the mean", 0.22}},
+                cells);
+}
+
+void add_class(Report& report, const ClassDrill& drill, const ThresholdResult& result) {
+    if (result.seats.empty()) return report.say("Nobody answered.");
+    for (const std::string& line : panel::words(result.pooled)) report.say(line);
+    if (result.best_of_class) report.say(best_words(*result.best_of_class, drill.scale));
+    constexpr double line_pt = 11.0;
+    constexpr double most_pt = 640.0;  // a page
+    report.picture(chart::class_spread({"", result.component, result.pooled}),
+                   std::min(most_pt, line_pt * chart::class_spread_lines(result.seats.size())));
+    add_rungs(report, drill, result);
+    add_people(report, drill, result);
+    report.note("Assumed before the first answer: " + result.pooled.prior + ".");
+}
+
+// ---- named and graded
+
+void add_counts(Report& report, const ClassDrill& drill, const SinglesResult& result) {
+    constexpr double first = 0.34;
+    std::vector<Column> columns{{"served", first}};
+    const double share = (1.0 - first) / static_cast<double>(drill.choices.size());
+    for (const std::string& choice : drill.choices) columns.push_back({choice, share, Align::right});
+    std::vector<std::vector<std::string>> cells;
+    for (std::size_t sample = 0; sample < drill.samples.size(); ++sample) {
+        std::vector<std::string> row{drill.samples[sample].what};
+        for (std::size_t choice = 0; choice < drill.choices.size(); ++choice) {
+            const std::size_t count = result.counts[sample][choice];
+            const bool is_right = drill.samples[sample].right == choice;
+            row.push_back(is_right     ? std::to_string(count) + " \u2713"
+                          : count == 0 ? "\u00B7"
+                                       : std::to_string(count));
+        }
+        cells.push_back(std::move(row));
+    }
+    report.rows(columns, cells);
+}
+
+void add_class(Report& report, const ClassDrill& drill, const SinglesResult& result) {
+    if (result.named) {
+        const auto share = threshold::exact_share(result.named->right, result.named->answers);
+        report.say(std::to_string(result.named->right) + " of " + std::to_string(result.named->answers) +
+                   " cups were named right: " + percent(share.value) + ".");
+    }
+    if (result.bits)
+        report.say("A name tells " +
+                   with_interval(result.bits->value, result.bits->lower, result.bits->upper) +
+                   " bits of what was in the cup; always right would be " + significant(result.most_bits, 2) +
+                   ". All answers are taken as if one person had given them.");
+    add_counts(report, drill, result);
+    for (const SinglesResult::Distance& distance : result.distances) {
+        const std::string& what = drill.samples[distance.sample].what;
+        report.say(distance.d_prime
+                       ? what + ": " + fixed(*distance.d_prime, 2) + " (standard error " +
+                             fixed(distance.standard_error, 2) + ") above the base, in units of the noise."
+                       : what + ": the grades set it apart from the base wholly or not at all.");
+    }
+    if (!result.distances.empty())
+        report.note(
+            "Ordinal probit over all people as if they graded alike, which makes distances look "
+            "smaller than each person's own.");
+}
+
+// ---- ranking
+
+std::string order_words(const ClassDrill& drill) {
+    std::string text;
+    for (const classroom::Sample& sample : drill.samples)
+        text.append(text.empty() ? "" : " < ").append(sample.bottle);
+    return text;
+}
+
+void add_class(Report& report, const ClassDrill& drill, const RankingResult& result) {
+    if (!result.friedman) return report.say("Fewer than two people ranked all cups.");
+    const threshold::Friedman& friedman = *result.friedman;
+    report.say("Do the cups differ? Friedman's F = " + significant(friedman.statistic, 3) + ", " +
+               p_words(friedman.p_exact.value_or(friedman.p)) +
+               (friedman.p_exact ? " (counted through)" : "") +
+               "; agreement between people, Kendall's W = " + fixed(friedman.kendall_w, 2) + ".");
+    report.say("In the order " + order_words(drill) +
+               "? Page's L = " + fixed(result.page->statistic, result.page->has_ties ? 1 : 0) + ", " +
+               p_words(result.page->p) + (result.page->is_exact ? " (counted through)." : "."));
+    std::vector<std::vector<std::string>> cells;
+    for (std::size_t sample = 0; sample < drill.samples.size(); ++sample) {
+        std::size_t swapped = 0;
+        for (const auto& row : result.ranks.by_sample)
+            if (sample > 0 && row[sample] < row[sample - 1]) ++swapped;
+        cells.push_back(
+            {drill.samples[sample].bottle, drill.samples[sample].what, fixed(friedman.rank_sums[sample], 0),
+             sample == 0 ? ""
+                         : std::to_string(swapped) + " of " + std::to_string(result.ranks.by_sample.size())});
+    }
+    report.rows({{"bottle", 0.12, Align::left, true},
+                 {"what", 0.46},
+                 {"rank sum", 0.17, Align::right},
+                 {"put below the one before", 0.25, Align::right}},
+                cells);
+    report.note("Two rank sums differ at 5 %, two-sided, where they lie " +
+                significant(friedman.least_significant_difference, 3) +
+                " apart; for one comparison chosen beforehand (ISO 8587).");
+}
+
+// ---- one person
+
+std::optional<std::size_t> place_of(const std::vector<std::size_t>& seats, std::size_t seat) {
+    const auto found = std::find(seats.begin(), seats.end(), seat);
+    if (found == seats.end()) return std::nullopt;
+    return static_cast<std::size_t>(found - seats.begin());
+}
+
+/// The class's chart with one name on it.
+chart::Chart only_named(const ThresholdResult& result, std::size_t place) {
+    panel::Panel panel = result.pooled;
+    for (std::size_t i = 0; i < panel.people.size(); ++i)
+        if (i != place) panel.people[i].name.clear();
+    return chart::class_spread({"", result.component, std::move(panel)});
+}
+
+void add_person(Report& report, const ClassDrill& drill, const ThresholdResult& result, std::size_t place) {
+    const panel::Person& person = result.pooled.people[place];
+    std::vector<Fact> named{{"threshold, 95 %", interval_words(person.shrunken, drill.scale)},
+                            {"from your answers alone", interval_words(person.own, drill.scale)},
+                            {"the class", interval_words(result.pooled.mean, drill.scale)}};
+    if (result.best[place])
+        named.push_back({"best estimate (ASTM E679)",
+                         significant(value(result.best[place]->log10), 2) + " " + unit_text(drill.scale)});
+    report.list(named);
+    if (person.stand == panel::Stand::unclear)
+        report.say("So few cups cannot tell whether you are more or less sensitive than the class.");
+    else
+        report.say("You are " + stand_words(person.stand) + " than the class's mean.");
+    report.note(
+        "The threshold is where the cup is found half of the time beyond guessing; the others' "
+        "answers help where yours leave it open.");
+}
+
+/// The class's share and the person's own answers, sample by sample.
+void add_person(Report& report, const ClassDrill& drill, const SinglesResult& result,
+                const std::vector<std::pair<std::size_t, std::size_t>>& own) {
+    std::vector<std::vector<std::string>> cells;
+    std::size_t right = 0;
+    for (std::size_t sample = 0; sample < drill.samples.size(); ++sample) {
+        std::string said;
+        for (const auto& [served, choice] : own)
+            if (served == sample) said.append(said.empty() ? "" : ", ").append(drill.choices[choice]);
+        const auto& expected = drill.samples[sample].right;
+        std::size_t answers = 0;
+        for (const std::size_t count : result.counts[sample]) answers += count;
+        std::string of_class;
+        if (expected && answers > 0)
+            of_class =
+                percent(static_cast<double>(result.counts[sample][*expected]) / static_cast<double>(answers));
+        cells.push_back({drill.samples[sample].what, said.empty() ? "no answer" : said,
+                         expected ? drill.choices[*expected] : "", of_class});
+    }
+    for (const auto& [served, choice] : own)
+        if (drill.samples[served].right == choice) ++right;
+    if (result.named)
+        report.say("You named " + std::to_string(right) + " of " + std::to_string(own.size()) + " right.");
+    if (result.named)
+        report.rows({{"served", 0.36},
+                     {"you said", 0.28, Align::left, true},
+                     {"right", 0.2},
+                     {"class right", 0.16, Align::right}},
+                    cells);
+    else
+        report.rows({{"served", 0.5}, {"you said", 0.5, Align::left, true}}, [&] {
+            for (auto& row : cells) row.resize(2);
+            return cells;
+        }());
+}
+
+void add_person(Report& report, const ClassDrill& drill, const RankingResult& result, std::size_t place) {
+    const std::vector<double>& ranks = result.ranks.by_sample[place];
+    std::vector<std::string> order(ranks.size());
+    for (std::size_t sample = 0; sample < ranks.size(); ++sample)
+        order[static_cast<std::size_t>(ranks[sample]) - 1] = drill.samples[sample].bottle;
+    std::string own;
+    for (const std::string& bottle : order) own.append(own.empty() ? "" : " < ").append(bottle);
+    report.list({{"your order, weakest first", own}, {"as mixed", order_words(drill)}});
+    const std::size_t swapped = result.neighbours_swapped[place];
+    std::string text = swapped == 0   ? "No neighbours the wrong way round"
+                       : swapped == 1 ? "One pair of neighbours the wrong way round"
+                                      : std::to_string(swapped) + " pairs of neighbours the wrong way round";
+    if (result.tau[place]) text.append("; Kendall's tau ").append(fixed(*result.tau[place], 2));
+    report.say(text + ".");
+}
+
+void add_drill(Report& report, const ClassResults& results, const Service& service, std::size_t drill,
+               std::size_t seat) {
+    const ClassDrill& of = service.plan.drills[drill];
+    report.head(of.name);
+    report.say(of.question);
+    if (const auto* threshold = std::get_if<ThresholdResult>(&results.drills[drill])) {
+        const auto place = place_of(threshold->seats, seat);
+        return place ? add_person(report, of, *threshold, *place) : report.say("No answer.");
+    }
+    if (const auto* ranking = std::get_if<RankingResult>(&results.drills[drill])) {
+        const auto place = place_of(ranking->ranks.seats, seat);
+        return place ? add_person(report, of, *ranking, *place) : report.say("No full ranking.");
+    }
+    std::vector<std::pair<std::size_t, std::size_t>> own;
+    for (const classroom::SingleAnswer& answer : std::get<SinglesResult>(results.drills[drill]).answers)
+        if (answer.seat == seat) own.emplace_back(answer.sample, answer.choice);
+    if (own.empty()) return report.say("No answer.");
+    add_person(report, of, std::get<SinglesResult>(results.drills[drill]), own);
+}
+
+}  // namespace
+
+std::string class_report_pdf(const ClassResults& results, const Service& service, const ClassInfo& info,
+                             Paper paper) {
+    return report_pdf(info, paper, "Class report", [&](Report& report) {
+        report.title("Class report");
+        report.list({{"class", info.title},
+                     {"date", to_date(info.made)},
+                     {"answered", people_words(results.seats.size())},
+                     {"not there", people_words(results.no_shows.size())}});
+        for (std::size_t drill = 0; drill < results.drills.size(); ++drill) {
+            const ClassDrill& of = service.plan.drills[drill];
+            report.head(of.name);
+            report.say(of.question);
+            std::visit([&](const auto& result) { add_class(report, of, result); }, results.drills[drill]);
+        }
+        if (!results.gaps.empty())
+            report.note(std::to_string(results.gaps.size()) + " lines of ballots were left empty.");
+        report.note(limits);
+    });
+}
+
+std::string personal_pages_pdf(const ClassResults& results, const Service& service, const ClassInfo& info,
+                               const std::vector<std::string>& wall_names, Paper paper) {
+    return report_pdf(info, paper, "Personal pages", [&](Report& report) {
+        for (const std::size_t seat : results.seats) {
+            report.title(results.names[seat], true);
+            std::vector<Fact> named{{"class", info.title}, {"date", to_date(info.made)}};
+            if (seat < wall_names.size()) named.push_back({"on the wall you are", wall_names[seat]});
+            report.list(named);
+            for (std::size_t drill = 0; drill < results.drills.size(); ++drill)
+                add_drill(report, results, service, drill, seat);
+            report.note(limits);
+        }
+    });
+}
+
+}  // namespace sipladder::drills::sheets
