@@ -16,13 +16,6 @@ using content::Table;
 
 constexpr std::string_view certainty_words[] = {"guessed", "leaning", "sure"};
 
-std::string place_words(const Service& service, std::size_t seat, std::size_t drill, std::size_t serving) {
-    const ClassDrill& of = service.plan.drills[drill];
-    std::string text = "seat " + std::to_string(service.seats[seat].number) + ", " + of.name;
-    if (of.task != Task::ranking) text += ", line " + std::to_string(serving + 1);
-    return text;
-}
-
 std::string codes_text(const Serving& serving) {
     std::string text;
     for (const Cup& cup : serving.cups) text += (text.empty() ? "" : " ") + cup.code.digits;
@@ -140,28 +133,26 @@ Ballots Reader::read() {
     if (problems_.empty())
         for (const Table::Row& row : table_.rows) row_in(row);
     if (!problems_.empty()) throw Refused(problems_);
-    Ballots ballots;
-    for (std::size_t seat = 0; seat < service_.seats.size(); ++seat) {
-        std::vector<std::string> gaps;
-        std::size_t answered = 0;
-        for (std::size_t drill = 0; drill < service_.plan.drills.size(); ++drill)
-            for (std::size_t line = 0; line < service_.seats[seat].servings[drill].size(); ++line)
-                if (const auto found = answers_.find({seat, drill, line}); found != answers_.end()) {
-                    ballots.answers.push_back(found->second);
-                    ++answered;
-                } else {
-                    gaps.push_back(place_words(service_, seat, drill, line) + " is empty");
-                }
-        if (answered > 0)
-            ballots.gaps.insert(ballots.gaps.end(), gaps.begin(), gaps.end());
-        else if (!service_.seats[seat].is_spare)
-            ballots.no_shows.push_back(seat);
-    }
-    return ballots;
+    std::vector<BallotAnswer> answers;
+    answers.reserve(answers_.size());
+    for (auto& [place, answer] : answers_) answers.push_back(std::move(answer));
+    return ballots_of(std::move(answers), service_);
 }
 
-/// What stands on the ballot, for a person to compare with paper.
-std::string answer_text(const BallotAnswer& answer, const Service& service) {
+const Serving& serving_of(const BallotAnswer& answer, const Service& service) {
+    return service.seats[answer.seat].servings[answer.drill][answer.serving];
+}
+
+}  // namespace
+
+std::string place_words(const Service& service, std::size_t seat, std::size_t drill, std::size_t serving) {
+    const ClassDrill& of = service.plan.drills[drill];
+    std::string text = "seat " + std::to_string(service.seats[seat].number) + ", " + of.name;
+    if (of.task != Task::ranking) text += ", line " + std::to_string(serving + 1);
+    return text;
+}
+
+std::string answer_words(const BallotAnswer& answer, const Service& service) {
     const ClassDrill& drill = service.plan.drills[answer.drill];
     const Serving& serving = service.seats[answer.seat].servings[answer.drill][answer.serving];
     std::string text;
@@ -174,11 +165,47 @@ std::string answer_text(const BallotAnswer& answer, const Service& service) {
     return text;
 }
 
-const Serving& serving_of(const BallotAnswer& answer, const Service& service) {
-    return service.seats[answer.seat].servings[answer.drill][answer.serving];
+Ballots ballots_of(std::vector<BallotAnswer> answers, const Service& service) {
+    const auto place = [](const BallotAnswer& answer) {
+        return std::tuple(answer.seat, answer.drill, answer.serving);
+    };
+    std::ranges::sort(answers, {}, place);
+    Ballots ballots;
+    auto next = answers.begin();
+    for (std::size_t seat = 0; seat < service.seats.size(); ++seat) {
+        std::vector<std::string> gaps;
+        const std::size_t before = ballots.answers.size();
+        for (std::size_t drill = 0; drill < service.plan.drills.size(); ++drill)
+            for (std::size_t line = 0; line < service.seats[seat].servings[drill].size(); ++line)
+                if (next != answers.end() && place(*next) == std::tuple(seat, drill, line))
+                    ballots.answers.push_back(std::move(*next++));
+                else
+                    gaps.push_back(place_words(service, seat, drill, line) + " is empty");
+        if (ballots.answers.size() > before)
+            ballots.gaps.insert(ballots.gaps.end(), gaps.begin(), gaps.end());
+        else if (!service.seats[seat].is_spare)
+            ballots.no_shows.push_back(seat);
+    }
+    return ballots;
 }
 
-}  // namespace
+std::string ballots_csv(const Ballots& ballots, const Service& service) {
+    const bool any_certainty = std::ranges::any_of(
+        ballots.answers, [](const BallotAnswer& answer) { return answer.certainty.has_value(); });
+    std::string text = any_certainty ? "seat,drill,line,answer,certainty\n" : "seat,drill,line,answer\n";
+    for (const BallotAnswer& answer : ballots.answers) {
+        BallotAnswer bare = answer;
+        bare.certainty.reset();
+        text.append(std::to_string(service.seats[answer.seat].number)).append(",");
+        text.append(std::to_string(answer.drill + 1)).append(",");
+        text.append(std::to_string(answer.serving + 1)).append(",");
+        text.append(content::csv_cell(answer_words(bare, service)));
+        if (any_certainty) text.append(",");
+        if (answer.certainty) text.append(certainty_words[static_cast<std::size_t>(*answer.certainty)]);
+        text.append("\n");
+    }
+    return text;
+}
 
 Ballots read_ballots(const content::Table& table, const Service& service) {
     return Reader(table, service).read();
@@ -191,7 +218,7 @@ std::vector<Difference> differences(const Ballots& first, const Ballots& second,
         for (const BallotAnswer& answer : ballots.answers) {
             Difference& found = by_place[{answer.seat, answer.drill, answer.serving}];
             found.where = place_words(service, answer.seat, answer.drill, answer.serving);
-            found.*side = answer_text(answer, service);
+            found.*side = answer_words(answer, service);
         }
     };
     add(first, &Difference::first);

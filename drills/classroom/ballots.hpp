@@ -41,6 +41,18 @@ struct Ballots {
 /// @checked tests/classroom/ballots_test.cpp
 Ballots read_ballots(const content::Table& table, const Service& service);
 
+/// As read_ballots reads it, with the certainties where there are any.
+std::string ballots_csv(const Ballots& ballots, const Service& service);
+
+/// Ballots of these answers: sorted, with their gaps and no-shows.
+/// @pre one answer a line at most, each of a line of the service
+Ballots ballots_of(std::vector<BallotAnswer> answers, const Service& service);
+
+/// "seat 3, Sugar, line 4"
+std::string place_words(const Service& service, std::size_t seat, std::size_t drill, std::size_t serving);
+/// What stands on the ballot, for a person to compare with paper: "417, sure", "sweet", "417 528 903".
+std::string answer_words(const BallotAnswer& answer, const Service& service);
+
 /// Where two readings of the same ballots differ: what to look up on paper.
 struct Difference {
     std::string where;  ///< "seat 3, Sugar, line 4"

@@ -1,6 +1,5 @@
 #include "drills/classroom/invented.hpp"
 
-#include "engine/content/csv.hpp"
 #include "engine/threshold/ranking.hpp"
 
 #include <algorithm>
@@ -95,24 +94,6 @@ Ballots invented_answers(const Service& service, const InventedPeople& people, S
                      std::nullopt});
     }
     return ballots;
-}
-
-std::string ballots_csv(const Ballots& ballots, const Service& service) {
-    std::string text = "seat,drill,line,answer\n";
-    for (const BallotAnswer& answer : ballots.answers) {
-        const Serving& serving = service.seats[answer.seat].servings[answer.drill][answer.serving];
-        const ClassDrill& drill = service.plan.drills[answer.drill];
-        const bool is_code = drill.task == Task::which_of_three || drill.task == Task::ranking;
-        std::string said;
-        for (const std::size_t one : answer.picked)
-            said.append(said.empty() ? "" : " ")
-                .append(is_code ? serving.cups[one].code.digits : drill.choices[one]);
-        text.append(std::to_string(service.seats[answer.seat].number)).append(",");
-        text.append(std::to_string(answer.drill + 1)).append(",");
-        text.append(std::to_string(answer.serving + 1)).append(",");
-        text.append(content::csv_cell(said)).append("\n");
-    }
-    return text;
 }
 
 }  // namespace sipladder::drills::classroom

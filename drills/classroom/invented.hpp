@@ -2,8 +2,6 @@
 
 #include "drills/classroom/ballots.hpp"
 
-#include <string>
-
 /// Invented people who fill in the ballots of a class: for the demo and for trying a plan out.
 namespace sipladder::drills::classroom {
 
@@ -19,8 +17,5 @@ struct InventedPeople {
 /// orders and grades by strengths felt with noise.
 /// @checked tests/classroom/results_test.cpp
 Ballots invented_answers(const Service& service, const InventedPeople& people, Seed seed);
-
-/// As read_ballots reads it.
-std::string ballots_csv(const Ballots& ballots, const Service& service);
 
 }  // namespace sipladder::drills::classroom

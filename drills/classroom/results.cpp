@@ -216,7 +216,7 @@ ClassResults results(const Ballots& ballots, const Service& service, const std::
         const ClassDrill& of = service.plan.drills[drill];
         if (of.task == Task::which_of_three)
             all.drills.emplace_back(
-                threshold_result(ballots, service, drill, all.names, assumed(of.substance)));
+                threshold_result(ballots, service, drill, all.names, assumed(of.samples.front().substance)));
         else if (of.task == Task::ranking)
             all.drills.emplace_back(ranking_result(ballots, service, drill));
         else

@@ -252,6 +252,24 @@ std::vector<PourLine> pour_lines(const Service& service) {
     return all;
 }
 
+std::vector<BottleNeed> bottle_needs(const Service& service) {
+    const std::vector<PourLine> lines = pour_lines(service);
+    std::vector<BottleNeed> needs;
+    for (std::size_t d = 0; d < service.plan.drills.size(); ++d) {
+        const ClassDrill& drill = service.plan.drills[d];
+        std::vector<std::string> bottles{drill.blank_bottle};
+        for (const Sample& sample : drill.samples)
+            if (sample.bottle != drill.blank_bottle) bottles.push_back(sample.bottle);
+        for (const std::string& bottle : bottles) {
+            std::size_t cups = 0;
+            for (const PourLine& line : lines)
+                if (line.drill == d && line.bottle == bottle) cups += line.cups;
+            if (cups > 0) needs.push_back({d, bottle, cups, drill.cup * static_cast<double>(cups)});
+        }
+    }
+    return needs;
+}
+
 Costs costs(const ClassPlan& plan) {
     check(plan);
     Costs result;

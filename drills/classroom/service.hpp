@@ -19,6 +19,7 @@ struct Sample {
     double level{};         ///< of its substance, on that substance's scale; 0 for the base alone
     std::size_t times = 1;  ///< how often each person gets it; which_of_three: as the cup that holds it
     std::optional<std::size_t> right = std::nullopt;  ///< naming: its name, index into ClassDrill::choices
+    std::string substance = {};                       ///< id; empty for the base alone
 };
 
 enum class Task {
@@ -38,7 +39,7 @@ struct ClassDrill {
     Scale scale = Scale::g_per_L;       ///< of the levels
     bool known_cup = true;  ///< one known clear cup of the last sample, and one of the base, come first
     Millilitres cup{10.0};
-    std::string substance = {};  ///< which_of_three: id of what the ladder holds
+    std::string base = {};  ///< id
     /// Standard uncertainty that all levels share, as a part of them; the bench sheet states it. 0 to
     /// below 1.
     double u_shared_rel = 0.0;
@@ -100,6 +101,16 @@ Service design(const ClassPlan& plan, Seed seed);
 
 /// Every cup to pour, spares included, by drill, group and code.
 std::vector<PourLine> pour_lines(const Service& service);
+
+/// What one bottle of one drill must hold.
+struct BottleNeed {
+    std::size_t drill{};
+    std::string bottle;
+    std::size_t cups{};
+    Millilitres in_cups;
+};
+/// All that pour_lines fills, bottle by bottle: the base first, then in the order of the samples.
+std::vector<BottleNeed> bottle_needs(const Service& service);
 
 /// What a design takes, known before it is chosen.
 struct Costs {

@@ -281,6 +281,11 @@ void add_person(Report& report, const ClassDrill& drill, const ThresholdResult& 
         report.say("So few cups cannot tell whether you are more or less sensitive than the class.");
     else
         report.say("You are " + stand_words(person.stand) + " than the class's mean.");
+    constexpr double row_pt = 9.0;
+    constexpr double most_pt = 300.0;  // leaves the page its other drills
+    if (result.seats.size() > 1)
+        report.picture(only_named(result, place),
+                       std::min(most_pt, row_pt * chart::class_spread_lines(result.seats.size())));
     report.note(
         "The threshold is where the cup is found half of the time beyond guessing; the others' "
         "answers help where yours leave it open.");

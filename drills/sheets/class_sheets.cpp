@@ -6,6 +6,7 @@
 #include "engine/text.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 namespace sipladder::drills::sheets {
@@ -240,6 +241,24 @@ std::vector<std::string> key_row(const ClassDrill& drill, const Serving& serving
     return {std::to_string(number), codes_of(serving), bottles, what};
 }
 
+/// How much of each bottle there must be before the first cup is filled.
+std::vector<Block> bottle_rows(cairo_t* context, const Service& service, double width, std::size_t offset) {
+    constexpr double spare = 1.1;  // what stays in bottle and syringe; judgement
+    std::vector<std::vector<std::string>> rows;
+    for (const classroom::BottleNeed& need : classroom::bottle_needs(service))
+        rows.push_back({need.bottle, service.plan.drills[need.drill].name, std::to_string(need.cups),
+                        fixed(need.in_cups.value, 0), fixed(std::ceil(spare * need.in_cups.value), 0)});
+    std::vector<Block> blocks{heading(context, "Bottles, all groups", width)};
+    add(blocks, table(context,
+                      {{"bottle", 0.16, Align::left, true},
+                       {"drill", 0.36},
+                       {"cups", 0.12, Align::right},
+                       {"mL in cups", 0.16, Align::right},
+                       {"have ready, mL", 0.2, Align::right}},
+                      rows, width, offset + 1));
+    return blocks;
+}
+
 }  // namespace
 
 std::string ballots_pdf(const Service& service, const ClassInfo& info, Paper paper) {
@@ -285,6 +304,7 @@ std::string pour_list_pdf(const Service& service, const ClassInfo& info, Paper p
         std::vector<Block> blocks;
         add_head(blocks, context, info, "Pour list", "For who pours. Who tastes must not see this list.",
                  width);
+        add(blocks, bottle_rows(context, service, width, blocks.size()));
         const std::vector<PourLine> lines = classroom::pour_lines(service);
         for (std::size_t at = 0; at < lines.size();) {
             const PourLine& first = lines[at];

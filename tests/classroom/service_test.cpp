@@ -3,6 +3,7 @@
 #include "drills/classroom/williams.hpp"
 #include "engine/problem.hpp"
 #include "tests/classroom/classes.hpp"
+#include "tests/support/within.hpp"
 
 #include <doctest/doctest.h>
 
@@ -160,6 +161,14 @@ TEST_CASE("over random classes nobody meets a code twice, neighbours differ, and
         }
         CHECK(poured == wanted);
         CHECK(cups == costs(plan).cups);
+        std::map<std::pair<std::size_t, std::string>, std::size_t> mixed;
+        double litres = 0.0;
+        for (const BottleNeed& need : bottle_needs(service)) {
+            mixed[{need.drill, need.bottle}] += need.cups;
+            litres += need.in_cups.value / 1000.0;
+        }
+        CHECK(mixed == wanted);
+        CHECK(within(litres, costs(plan).litres, 1e-9));
     }
 }
 

@@ -138,7 +138,7 @@ void refuse_differences(const classroom::Ballots& first, const classroom::Servic
 
 void take_in(const Common& common, const Options& options) {
     const content::Content content = load_content(common);
-    ClassFile read = read_class_file(options.plan, content);
+    ClassFile read = read_class_file(options.plan, content, Seed{options.seed});
     if (options.for_the_wall && options.date.empty())
         throw Refused("--for-the-wall", "is given without --date", "--date of the class, for a report");
     if (!options.date.empty()) read.info.made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");

@@ -1,6 +1,7 @@
 #include "tools/cli/class_papers.hpp"
 
 #include "drills/plans.hpp"
+#include "drills/sheets/bench_sheet.hpp"
 #include "drills/sheets/class_report.hpp"
 #include "drills/sheets/class_sheets.hpp"
 #include "engine/text.hpp"
@@ -77,18 +78,46 @@ Json result_json(const classroom::RankingResult& result, const classroom::ClassD
     return found;
 }
 
+/// One sheet for every ladder of the class.
+std::string bench_sheet(const ClassFile& read, sheets::Paper paper) {
+    sheets::SittingInfo sitting{.name = read.info.title, .drills = {}, .info = {}};
+    for (const classroom::ClassDrill& drill : read.plan.drills) sitting.drills.push_back(drill.name);
+    sitting.info.for_whom = "a class of " + std::to_string(read.plan.people) + ", " +
+                            std::to_string(read.plan.spares) + " spare seats";
+    sitting.info.blinding = "class service";
+    sitting.info.made = read.info.made;
+    sitting.info.cups = classroom::costs(read.plan).cups_a_person;
+    sitting.info.most_intake = read.intake;
+    sitting.info.cautions = read.info.cautions;
+    std::vector<const solution::MixPlan*> mixes;
+    for (const solution::MixPlan& mix : read.mixes) mixes.push_back(&mix);
+    return sheets::bench_sheet_pdf(mixes, sitting, paper);
+}
+
 }  // namespace
 
 std::vector<ClassPaper> class_sheets(const ClassFile& read, const classroom::Service& service,
                                      sheets::Paper paper) {
-    return {{"ballots.pdf", sheets::ballots_pdf(service, read.info, paper), "one a seat"},
-            {"key.pdf", sheets::key_pdf(service, read.info, paper), "for the panel leader only"},
-            {"pour_list.pdf", sheets::pour_list_pdf(service, read.info, paper), "for who pours"},
-            {"tray_maps.pdf", sheets::tray_maps_pdf(service, read.info, paper), "for who sets the table"},
-            {"cup_labels.pdf",
-             sheets::labels_pdf(sheets::cup_labels(service), read.labels, paper,
-                                "Cup labels: " + read.info.title, read.info.made),
-             "one a cup"}};
+    const sheets::ClassInfo& info = read.info;
+    std::vector<ClassPaper> papers{
+        {"ballots.pdf", sheets::ballots_pdf(service, info, paper), "one a seat"},
+        {"key.pdf", sheets::key_pdf(service, info, paper), "for the panel leader only"},
+        {"pour_list.pdf", sheets::pour_list_pdf(service, info, paper), "for who pours"},
+        {"tray_maps.pdf", sheets::tray_maps_pdf(service, info, paper), "for who sets the table"},
+        {"cup_labels.pdf",
+         sheets::labels_pdf(sheets::cup_labels(service), read.labels, paper, "Cup labels: " + info.title,
+                            info.made),
+         "one a cup"}};
+    if (read.mixes.empty()) return papers;
+    papers.push_back({"bench_sheet.pdf", bench_sheet(read, paper), "what to buy, mix and check"});
+    std::vector<sheets::Label> labels;
+    for (const solution::MixPlan& mix : read.mixes)
+        for (sheets::Label& label : sheets::bottle_labels(mix, info.made)) labels.push_back(std::move(label));
+    papers.push_back(
+        {"bottle_labels.pdf",
+         sheets::labels_pdf(labels, read.labels, paper, "Bottle labels: " + info.title, info.made),
+         "one a bottle and stock"});
+    return papers;
 }
 
 classroom::ClassResults class_results(const classroom::Service& service, const classroom::Ballots& ballots,

@@ -97,7 +97,7 @@ void write_charts(const drills::DemoSitting& sitting, Files& files) {
 void write_class(const Common& common, const content::Content& content, const drills::Demo& demo,
                  const Options& options, Files& files) {
     const std::string plan = (content_folder(common) / "demo" / "class.json").string();
-    ClassFile read = read_class_file(plan, content);
+    ClassFile read = read_class_file(plan, content, Seed{options.seed});
     read.info.made = demo.starts;
     const auto service = drills::classroom::design(read.plan, Seed{options.seed});
     const drills::classroom::InventedPeople people{std::log10(1.6)};  // g/L of sucrose; invented

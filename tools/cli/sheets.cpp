@@ -39,7 +39,7 @@ void show(const Common& common, const drills::classroom::Costs& costs,
 }
 
 void make_sheets(const Common& common, const Options& options) {
-    ClassFile read = read_class_file(options.plan, load_content(common));
+    ClassFile read = read_class_file(options.plan, load_content(common), Seed{options.seed});
     read.info.made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
     const auto service = drills::classroom::design(read.plan, Seed{options.seed});
     const sheets::Paper paper = options.paper == "a4" ? sheets::Paper::a4 : sheets::Paper::us_letter;

@@ -1,0 +1,287 @@
+#include "drills/classroom/entry.hpp"
+
+#include <algorithm>
+#include <cctype>
+#include <utility>
+
+// Cells stand in the order of the pile: seat by seat, drill by drill, line by line. A pass keeps its answers
+// by cell, so that going back and typing over replaces and never doubles.
+
+namespace sipladder::drills::classroom {
+
+namespace {
+
+constexpr std::size_t code_digits = 3;
+
+const ClassDrill& drill_of(const Cell& cell, const Service& service) {
+    return service.plan.drills[cell.drill];
+}
+
+const Serving& serving_of(const Cell& cell, const Service& service) {
+    return service.seats[cell.seat].servings[cell.drill][cell.serving];
+}
+
+bool is_by_code(const ClassDrill& drill) {
+    return drill.task == Task::which_of_three || drill.task == Task::ranking;
+}
+
+std::map<Cell, BallotAnswer>& answers(Entry& entry, Pass pass) {
+    return entry.passes[static_cast<std::size_t>(pass)];
+}
+
+/// All cells of those who came, in order.
+std::vector<Cell> cells(const Entry& entry, const Service& service) {
+    std::vector<Cell> all;
+    for (std::size_t seat = 0; seat < service.seats.size(); ++seat) {
+        if (entry.absent.contains(seat)) continue;
+        for (std::size_t drill = 0; drill < service.plan.drills.size(); ++drill)
+            for (std::size_t line = 0; line < service.seats[seat].servings[drill].size(); ++line)
+                all.push_back({seat, drill, line});
+    }
+    return all;
+}
+
+void drop_half_typed(Entry& entry) {
+    entry.typed.clear();
+    entry.ranked.clear();
+    entry.asks_certainty = false;
+    entry.complaint.reset();
+}
+
+/// To the first cell after this one.
+void advance(Entry& entry, const Cell& from, const Service& service) {
+    drop_half_typed(entry);
+    const std::vector<Cell> all = cells(entry, service);
+    const auto next = std::ranges::upper_bound(all, from);
+    entry.at = next == all.end() ? std::nullopt : std::optional(*next);
+}
+
+void keep(Entry& entry, const Cell& cell, std::vector<std::size_t> picked) {
+    answers(entry, entry.pass)[cell] = {cell.seat, cell.drill, cell.serving, std::move(picked), std::nullopt};
+}
+
+std::string codes_left(const Entry& entry, const Serving& serving) {
+    std::string text;
+    for (std::size_t i = 0; i < serving.cups.size(); ++i)
+        if (std::ranges::find(entry.ranked, i) == entry.ranked.end())
+            text.append(text.empty() ? "" : ", ").append(serving.cups[i].code.digits);
+    return text;
+}
+
+// ---- codes
+
+void take_code(Entry& entry, const Cell& cell, std::size_t cup, const Service& service) {
+    entry.typed.clear();
+    if (drill_of(cell, service).task == Task::which_of_three) {
+        keep(entry, cell, {cup});
+        entry.asks_certainty = true;
+        return;
+    }
+    entry.ranked.push_back(cup);
+    if (entry.ranked.size() < serving_of(cell, service).cups.size()) return;
+    keep(entry, cell, entry.ranked);
+    advance(entry, cell, service);
+}
+
+void take_digit(Entry& entry, const Cell& cell, char digit, const Service& service) {
+    const Serving& serving = serving_of(cell, service);
+    const std::string longer = entry.typed + digit;
+    std::optional<std::size_t> begun;
+    for (std::size_t i = 0; i < serving.cups.size(); ++i)
+        if (serving.cups[i].code.digits.starts_with(longer) &&
+            std::ranges::find(entry.ranked, i) == entry.ranked.end())
+            begun = i;
+    if (!begun) {
+        entry.complaint = "no cup here begins with " + longer + "; there are " + codes_left(entry, serving);
+        entry.typed.clear();
+        return;
+    }
+    entry.typed = longer;
+    if (longer.size() == code_digits) take_code(entry, cell, *begun, service);
+}
+
+std::optional<threshold::Certainty> certainty_of(char letter) {
+    if (letter == 'g') return threshold::Certainty::guessed;
+    if (letter == 'l') return threshold::Certainty::leaning;
+    if (letter == 's') return threshold::Certainty::sure;
+    return std::nullopt;
+}
+
+/// @return whether the key is used up
+bool take_certainty(Entry& entry, const Cell& cell, char letter, const Service& service) {
+    const auto certainty = certainty_of(letter);
+    if (certainty) answers(entry, entry.pass).at(cell).certainty = certainty;
+    if (certainty || letter == ' ') {
+        advance(entry, cell, service);
+        return true;
+    }
+    if (std::isdigit(static_cast<unsigned char>(letter)) == 0) {
+        entry.complaint =
+            std::string("\"") + letter + "\" is no certainty; g guessed, l leaning, s sure, space for none";
+        return true;
+    }
+    advance(entry, cell, service);  // the digit begins the next line
+    return false;
+}
+
+// ---- choices
+
+char lower(char character) {
+    return static_cast<char>(std::tolower(static_cast<unsigned char>(character)));
+}
+
+std::vector<std::size_t> choices_of(const ClassDrill& drill, char character) {
+    std::vector<std::size_t> found;
+    if (std::isdigit(static_cast<unsigned char>(character)) != 0) {
+        const auto number = static_cast<std::size_t>(character - '0');
+        if (number >= 1 && number <= drill.choices.size()) found.push_back(number - 1);
+        return found;
+    }
+    for (std::size_t i = 0; i < drill.choices.size(); ++i)
+        if (!drill.choices[i].empty() && lower(drill.choices[i].front()) == character) found.push_back(i);
+    return found;
+}
+
+std::string numbered(const ClassDrill& drill) {
+    std::string text;
+    for (std::size_t i = 0; i < drill.choices.size(); ++i)
+        text.append(text.empty() ? "" : ", ")
+            .append(std::to_string(i + 1))
+            .append(" ")
+            .append(drill.choices[i]);
+    return text;
+}
+
+void take_choice(Entry& entry, const Cell& cell, char character, const Service& service) {
+    const ClassDrill& drill = drill_of(cell, service);
+    const std::vector<std::size_t> found = choices_of(drill, character);
+    if (found.size() != 1) {
+        entry.complaint = std::string("\"") + character + "\" is " +
+                          (found.empty() ? "none" : "the beginning of several") + " of the answers; " +
+                          numbered(drill);
+        return;
+    }
+    keep(entry, cell, {found.front()});
+    advance(entry, cell, service);
+}
+
+}  // namespace
+
+Entry begin(const Service& service) {
+    Entry entry;
+    for (std::size_t seat = 0; seat < service.seats.size(); ++seat)
+        if (service.seats[seat].is_spare) entry.absent.insert(seat);
+    const std::vector<Cell> all = cells(entry, service);
+    if (!all.empty()) entry.at = all.front();
+    return entry;
+}
+
+Entry typed(Entry entry, char character, const Service& service) {
+    entry.complaint.reset();
+    const char key = lower(character);
+    if (entry.at && entry.asks_certainty && take_certainty(entry, *entry.at, key, service)) return entry;
+    if (!entry.at) return entry;
+    const Cell cell = *entry.at;
+    if (!is_by_code(drill_of(cell, service)))
+        take_choice(entry, cell, key, service);
+    else if (std::isdigit(static_cast<unsigned char>(key)) != 0)
+        take_digit(entry, cell, key, service);
+    else
+        entry.complaint = std::string("\"") + character + "\" is no digit; there are " +
+                          codes_left(entry, serving_of(cell, service));
+    return entry;
+}
+
+Entry back(Entry entry, const Service& service) {
+    entry.complaint.reset();
+    if (!entry.typed.empty()) {
+        entry.typed.pop_back();
+        return entry;
+    }
+    if (!entry.ranked.empty()) {
+        entry.ranked.pop_back();
+        return entry;
+    }
+    if (entry.asks_certainty && entry.at) {
+        entry.asks_certainty = false;
+        answers(entry, entry.pass).erase(*entry.at);
+        return entry;
+    }
+    const std::vector<Cell> all = cells(entry, service);
+    const auto here = entry.at ? std::ranges::lower_bound(all, *entry.at) : all.end();
+    if (here == all.begin()) return entry;
+    entry.at = *std::prev(here);
+    answers(entry, entry.pass).erase(*entry.at);
+    return entry;
+}
+
+Entry skipped(Entry entry, const Service& service) {
+    if (entry.at) advance(entry, Cell(*entry.at), service);
+    return entry;
+}
+
+Entry moved(Entry entry, const Cell& to, const Service& service) {
+    if (!std::ranges::binary_search(cells(entry, service), to)) return entry;
+    drop_half_typed(entry);
+    entry.at = to;
+    return entry;
+}
+
+Entry came(Entry entry, std::size_t seat, bool yes, const Service& service) {
+    if (seat >= service.seats.size() || yes != entry.absent.contains(seat)) return entry;
+    if (yes) {
+        entry.absent.erase(seat);
+        if (!entry.at) entry.at = Cell{seat, 0, 0};
+        return entry;
+    }
+    entry.absent.insert(seat);
+    for (auto& pass : entry.passes)
+        std::erase_if(pass, [&](const auto& kept) { return kept.first.seat == seat; });
+    if (entry.at && entry.at->seat == seat) advance(entry, Cell(*entry.at), service);
+    return entry;
+}
+
+Entry second_pass(Entry entry, const Service& service) {
+    drop_half_typed(entry);
+    entry.pass = Pass::second;
+    const std::vector<Cell> all = cells(entry, service);
+    entry.at = all.empty() ? std::nullopt : std::optional(all.front());
+    return entry;
+}
+
+const BallotAnswer* answer_at(const Entry& entry, Pass pass, const Cell& cell) {
+    const auto& answers = entry.passes[static_cast<std::size_t>(pass)];
+    const auto found = answers.find(cell);
+    return found == answers.end() ? nullptr : &found->second;
+}
+
+Progress progress(const Entry& entry, Pass pass, const Service& service) {
+    return {entry.passes[static_cast<std::size_t>(pass)].size(), cells(entry, service).size()};
+}
+
+Ballots ballots_of(const Entry& entry, const Service& service) {
+    std::vector<BallotAnswer> all;
+    for (const auto& [cell, answer] : entry.passes[static_cast<std::size_t>(Pass::first)])
+        all.push_back(answer);
+    return ballots_of(std::move(all), service);
+}
+
+std::vector<Cell> mistyped(const Entry& entry) {
+    std::vector<Cell> found;
+    for (const auto& [cell, second] : entry.passes[static_cast<std::size_t>(Pass::second)]) {
+        const BallotAnswer* first = answer_at(entry, Pass::first, cell);
+        if (first == nullptr || *first != second) found.push_back(cell);
+    }
+    return found;
+}
+
+Entry settled(Entry entry, const Cell& cell, Pass right) {
+    const Pass other = right == Pass::first ? Pass::second : Pass::first;
+    if (const BallotAnswer* answer = answer_at(entry, right, cell))
+        answers(entry, other)[cell] = *answer;
+    else
+        answers(entry, other).erase(cell);
+    return entry;
+}
+
+}  // namespace sipladder::drills::classroom
