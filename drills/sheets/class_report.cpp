@@ -265,7 +265,9 @@ chart::Chart only_named(const ThresholdResult& result, std::size_t place) {
     panel::Panel panel = result.pooled;
     for (std::size_t i = 0; i < panel.people.size(); ++i)
         if (i != place) panel.people[i].name.clear();
-    return chart::class_spread({"", result.component, std::move(panel)});
+    chart::Chart chart = chart::class_spread({"", result.component, std::move(panel)});
+    std::erase_if(chart.y.ticks, [](const chart::Tick& tick) { return tick.label.empty(); });
+    return chart;
 }
 
 void add_person(Report& report, const ClassDrill& drill, const ThresholdResult& result, std::size_t place) {
@@ -281,8 +283,8 @@ void add_person(Report& report, const ClassDrill& drill, const ThresholdResult& 
         report.say("So few cups cannot tell whether you are more or less sensitive than the class.");
     else
         report.say("You are " + stand_words(person.stand) + " than the class's mean.");
-    constexpr double row_pt = 9.0;
-    constexpr double most_pt = 300.0;  // leaves the page its other drills
+    constexpr double row_pt = 6.0;
+    constexpr double most_pt = 190.0;  // leaves the page its other drills
     if (result.seats.size() > 1)
         report.picture(only_named(result, place),
                        std::min(most_pt, row_pt * chart::class_spread_lines(result.seats.size())));
