@@ -25,7 +25,7 @@ struct Demand {
     double portions_share = 0.6;  ///< portions of every rung, as part of `presentations`
     double spare = 0.1;           ///< extra volume, as part of the volume needed
     Millilitres rinse{2.0};       ///< lost in the syringe per rung
-    std::size_t people = 1;       ///< each of them does the whole drill from the same bottles; 1 to 200
+    std::size_t people = 1;       ///< each of them does the whole drill from the same bottles; 1 to 400
     /// Portions of each rung for one person, weakest first, where drills want more of some than of others;
     /// empty: `portions_share` of every one.
     std::vector<std::size_t> of_rung{};

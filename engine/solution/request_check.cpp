@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::size_t most_presentations = 200;  // of one drill; judgement, as are the other bounds here
 
-constexpr std::size_t most_people = 200;
+constexpr std::size_t most_people = 400;  // a class of 200 and as many spare seats
 
 std::string unit_after(Scale scale) {
     return scale == Scale::g_per_L ? " g/L" : " % vol";
@@ -46,7 +46,7 @@ void check_demand(Problems& problems, const Demand& demand, double wanted_u_rel)
     problems.between("spare", demand.spare, 0.0, 2.0, "");
     problems.between("rinse", demand.rinse.value, 0.0, 50.0, " mL");
     problems.expect(demand.people >= 1 && demand.people <= most_people, "people",
-                    "are " + std::to_string(demand.people), "1 to 200 are wanted");
+                    "are " + std::to_string(demand.people), "1 to 400 are wanted");
     problems.between("uncertainty wanted", wanted_u_rel, 1e-4, 0.5, "");
     for (const std::size_t portions : demand.of_rung)
         problems.expect(portions >= 1 && portions <= most_presentations, "portions of a rung",
