@@ -1,6 +1,8 @@
 #include "drills/history.hpp"
 
+#include "drills/detection.hpp"
 #include "drills/plans.hpp"
+#include "drills/quick_look.hpp"
 #include "drills/record.hpp"
 #include "drills/record_notes.hpp"
 #include "engine/text.hpp"
@@ -74,6 +76,31 @@ std::string name_of(Blinding blinding) {
     return {};
 }
 
+/// Answers that said more than right or wrong, if that may be fitted.
+threshold::HabitAnswers told_in(const State& drill) {
+    const std::vector<double> levels = threshold::levels_log10(drill.plan.ladder);
+    const auto own_error = [&](std::size_t level) {
+        return drill.plan.ladder.levels[level].u_own_rel / std::numbers::ln10;
+    };
+    threshold::HabitAnswers told;
+    if (drill.plan.kind == Kind::quick_look) {
+        told.by = threshold::HabitAnswers::By::grades;
+        for (const threshold::GradedCup& cup : quick_look::graded_cups(drill))
+            told.answers.push_back({cup.level ? std::optional(levels[*cup.level]) : std::nullopt, cup.grade,
+                                    cup.level ? own_error(*cup.level) : 0.0});
+    } else if (detection::certainty_counts(drill.plan))
+        for (const threshold::Answered& answer : answered(drill))
+            told.answers.push_back({levels[answer.level],
+                                    threshold::outcome_of(answer.correct, answer.certainty),
+                                    own_error(answer.level)});
+    return told;
+}
+
+bool has_level(const State& drill) {
+    return std::any_of(drill.trials.begin(), drill.trials.end(),
+                       [](const Trial& trial) { return trial.is_done() && !trial.is_blank; });
+}
+
 struct Source {
     const journal::Sitting& sitting;
     const std::vector<record::KeptMix>& mixes;
@@ -84,7 +111,11 @@ trend::Sitting sitting_of(const State& drill, const Source& source, const Instan
     trend::Sitting made;
     made.date = to_date(source.sitting.started);
     made.week = static_cast<double>(source.sitting.started.utc_ms) / ms_in_week;
-    made.counts = threshold::counts_of(drill.plan.ladder, answered(drill));
+    threshold::HabitAnswers told = told_in(drill);
+    if (told.answers.empty())
+        made.counts = threshold::counts_of(drill.plan.ladder, answered(drill));
+    else
+        made.told.push_back(std::move(told));
     made.u_shared_log10 = shared_error(drill.plan.ladder);
     made.conditions.base = drill.plan.base_name;
     made.conditions.blinding = name_of(drill.plan.blinding);
@@ -112,6 +143,18 @@ void pool(std::vector<threshold::Counts>& into, const std::vector<threshold::Cou
     }
 }
 
+/// One habit a sitting, in however many drills.
+void pool(std::vector<threshold::HabitAnswers>& into, const std::vector<threshold::HabitAnswers>& more) {
+    for (const threshold::HabitAnswers& told : more) {
+        const auto known = std::find_if(
+            into.begin(), into.end(), [&](const threshold::HabitAnswers& one) { return one.by == told.by; });
+        if (known == into.end())
+            into.push_back(told);
+        else
+            known->answers.insert(known->answers.end(), told.answers.begin(), told.answers.end());
+    }
+}
+
 void add(std::vector<Followed>& all, const State& drill, trend::Sitting sitting) {
     const solution::Substance& substance = drill.plan.substance;
     auto found = std::find_if(all.begin(), all.end(), [&](const Followed& one) {
@@ -123,8 +166,10 @@ void add(std::vector<Followed>& all, const State& drill, trend::Sitting sitting)
     }
     if (!found->sittings.empty()) {
         trend::Sitting& last = found->sittings.back();
-        if (last.week == sitting.week && last.mix == sitting.mix && last.conditions == sitting.conditions)
-            return pool(last.counts, sitting.counts);
+        if (last.week == sitting.week && last.mix == sitting.mix && last.conditions == sitting.conditions) {
+            pool(last.counts, sitting.counts);
+            return pool(last.told, sitting.told);
+        }
     }
     found->sittings.push_back(std::move(sitting));
 }
@@ -144,9 +189,10 @@ std::vector<Followed> followed(const journal::Journal& journal, const Uuid& pers
         if (sitting.struck) continue;
         const std::vector<std::string> spoilers = spoilers_of(sitting);
         for (const journal::Drill& row : journal.drills(sitting.id)) {
-            if (row.struck || row.kind != name_of(Kind::detection)) continue;
+            if (row.struck || (row.kind != name_of(Kind::detection) && row.kind != name_of(Kind::quick_look)))
+                continue;
             const State drill = record::read(row, journal.entries(row.id));
-            if (answered(drill).empty()) continue;
+            if (!has_level(drill)) continue;
             add(all, drill, sitting_of(drill, {sitting, mixes, spoilers}, row.started));
         }
     }

@@ -11,7 +11,7 @@
 /// What the journal holds about one person over weeks, as the trend wants it.
 namespace sipladder::drills {
 
-/// One substance, all its detection sittings in the order of time.
+/// One substance, all its sittings of detection or quick look in the order of time.
 struct Followed {
     solution::Substance substance;
     Scale scale{};
@@ -20,10 +20,11 @@ struct Followed {
 };
 
 /// Each substance in the order of its first sitting. Struck-out rows are left out, and drills without an
-/// answer. Drills of one sitting that share mix, base and blinding are one sitting of the trend; its mix is
-/// the newest one kept before it whose levels are those of the drill, and the mix's ingredient is the lot. A
-/// drill whose mix was never kept shares its mixing error with drills of the very same levels. What spoiled a
-/// sitting becomes its notes.
+/// answer. Certainty goes in where it may count, and the grades of a quick look, which tell of the same
+/// threshold. Drills of one sitting that share mix, base and blinding are one sitting of the trend; its mix
+/// is the newest one kept before it whose levels are those of the drill, and the mix's ingredient is the lot.
+/// A drill whose mix was never kept shares its mixing error with drills of the very same levels. What spoiled
+/// a sitting becomes its notes.
 /// @throws Refused naming the row whose body cannot be read
 /// @checked tests/drills/history_test.cpp
 std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person);

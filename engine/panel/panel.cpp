@@ -21,17 +21,19 @@ namespace sipladder::panel {
 
 namespace {
 
-using threshold::Estimate;
 using threshold::GridLikelihood;
 
-void check(std::span<const Member> members, const Settings& settings) {
+void check(std::span<const Member> members, const threshold::Task& task, const Settings& settings) {
     std::vector<Problem> problems;
     if (members.empty()) problems.push_back({"panel", "holds nobody", "at least one person with answers"});
     std::set<std::string> names;
     for (const Member& member : members) {
         if (!names.insert(member.name).second)
             problems.push_back({"panel", "has \"" + member.name + "\" twice", "a name of its own for each"});
-        if (member.counts.empty())
+        if (!member.told.empty() && !(task == threshold::three_afc))
+            problems.push_back({"\"" + member.name + "\"", "has certainty or grades beside another task",
+                                "a threshold of 3-AFC, which is what these tell of"});
+        if (member.counts.empty() && member.told.empty())
             problems.push_back({"\"" + member.name + "\"", "has no answers", "at least one answer"});
     }
     const auto want = [&](double value, bool holds, const char* where, const char* right) {
@@ -52,7 +54,7 @@ bool learns_width(const threshold::Prior& prior, const Settings& settings) {
     return settings.width_between_ln_sd < prior.width_ln_sd && prior.width_upper > prior.width_lower;
 }
 
-GridLikelihood grid_of(const threshold::Prior& prior, const threshold::Task& task, const Settings& settings) {
+threshold::Grid grid_for(const threshold::Prior& prior, const Settings& settings) {
     std::size_t widths = settings.widths;
     if (learns_width(prior, settings)) {
         // Nodes closer than the spread of widths around the panel's, or that spread would be lost between
@@ -62,8 +64,7 @@ GridLikelihood grid_of(const threshold::Prior& prior, const threshold::Task& tas
         const double wanted = std::min(range / (1.2 * settings.width_between_ln_sd), most);
         widths = std::max(widths, static_cast<std::size_t>(std::ceil(wanted)));
     }
-    return GridLikelihood(
-        threshold::Posterior(prior, task, threshold::Grid{2, settings.theta_step_log10, widths}));
+    return {2, settings.theta_step_log10, widths};
 }
 
 /// What is kept of everybody: lapses summed out.
@@ -73,15 +74,22 @@ struct Crowd {
     std::vector<std::vector<double>> own;  // [person]: theta probabilities, by themselves
     std::vector<double> lapses;            // posterior means
     std::vector<double> width_ln;
+    std::vector<std::vector<threshold::HabitLikelihood::Found>> told;  // [person]
 };
 
-Crowd crowd_of(GridLikelihood& grid, std::span<const Member> members) {
+Crowd crowd_of(GridLikelihood& grid, threshold::HabitLikelihood& habits, std::span<const Member> members) {
     Crowd crowd;
     const std::size_t thetas = grid.thetas().size();
     const std::size_t widths = grid.widths().size();
     crowd.cells.assign(members.size() * widths * thetas, 0.0);
     for (std::size_t i = 0; i < members.size(); ++i) {
-        const GridLikelihood::Cells found = grid.of(members[i].counts);
+        GridLikelihood::Cells found = grid.of(members[i].counts);
+        crowd.told.emplace_back();
+        for (const threshold::HabitAnswers& answers : members[i].told) {
+            crowd.told.back().push_back(habits.of(answers));
+            threshold::multiply(found, crowd.told.back().back().cells);
+            crowd.told.back().back().cells = {};
+        }
         crowd.log_scales.push_back(found.log_scale);
         std::vector<double>& own = crowd.own.emplace_back(thetas, 0.0);
         const double* cell = found.values.data();
@@ -178,7 +186,7 @@ struct RungErrors {
     std::vector<double> people;
 };
 
-RungErrors rung_errors(const GridLikelihood& grid, std::span<const Member> members,
+RungErrors rung_errors(const GridLikelihood& grid, std::span<const Member> members, const Crowd& crowd,
                        const population::Fit& fit, double width_log10, double lapse) {
     RungErrors found{0.0, std::vector<double>(members.size(), 0.0)};
     struct Rung {
@@ -186,17 +194,16 @@ RungErrors rung_errors(const GridLikelihood& grid, std::span<const Member> membe
         double u{};
     };
     std::map<double, Rung> rungs;
-    std::vector<std::vector<double>> slopes;
+    std::vector<std::vector<threshold::RungSlope>> slopes;
     double total = 0.0;
     for (std::size_t i = 0; i < members.size(); ++i) {
-        slopes.push_back(
-            threshold::sensitivities(grid, fit.people[i].thetas, members[i].counts, width_log10, lapse));
-        for (std::size_t r = 0; r < slopes[i].size(); ++r) {
-            const threshold::Counts& at = members[i].counts[r];
+        slopes.push_back(threshold::rung_slopes(grid, fit.people[i].thetas, members[i].counts, crowd.told[i],
+                                                width_log10, lapse));
+        for (const threshold::RungSlope& at : slopes[i]) {
             Rung& rung = rungs[at.x_log10];
-            rung.moved += slopes[i][r];
+            rung.moved += at.slope;
             rung.u = std::max(rung.u, at.u_own_log10);
-            total += slopes[i][r];
+            total += at.slope;
         }
     }
     if (!(total > 0.0)) return found;
@@ -205,12 +212,12 @@ RungErrors rung_errors(const GridLikelihood& grid, std::span<const Member> membe
     found.panel = std::sqrt(square);
     for (std::size_t i = 0; i < members.size(); ++i) {
         // What a person's own answers do not hold, the panel's mean does, and it moves with its rungs.
-        const double own = std::accumulate(slopes[i].begin(), slopes[i].end(), 0.0);
+        double own = 0.0;
+        for (const threshold::RungSlope& at : slopes[i]) own += at.slope;
         const double rest = std::max(1.0 - own, 0.0);
         std::map<double, double> parts;
         for (const auto& [x, rung] : rungs) parts[x] = rest * rung.moved / total;
-        for (std::size_t r = 0; r < slopes[i].size(); ++r)
-            parts[members[i].counts[r].x_log10] += slopes[i][r];
+        for (const threshold::RungSlope& at : slopes[i]) parts[at.x_log10] += at.slope;
         double sum = 0.0;
         for (const auto& [x, part] : parts) sum += std::pow(part * rungs.at(x).u, 2.0);
         found.people[i] = std::sqrt(sum);
@@ -218,20 +225,13 @@ RungErrors rung_errors(const GridLikelihood& grid, std::span<const Member> membe
     return found;
 }
 
-double own_rung_error(const GridLikelihood& grid, const Member& member, std::span<const double> thetas,
-                      double width_log10, double lapse) {
-    const std::vector<double> slopes =
-        threshold::sensitivities(grid, thetas, member.counts, width_log10, lapse);
-    double square = 0.0;
-    for (std::size_t r = 0; r < slopes.size(); ++r)
-        square += std::pow(slopes[r] * member.counts[r].u_own_log10, 2.0);
-    return std::sqrt(square);
-}
-
 bool has_rung_errors(std::span<const Member> members) {
-    return std::any_of(members.begin(), members.end(), [](const Member& member) {
-        return std::any_of(member.counts.begin(), member.counts.end(),
-                           [](const threshold::Counts& at) { return at.u_own_log10 > 0.0; });
+    const auto is_off = [](const auto& at) { return at.u_own_log10 > 0.0; };
+    return std::any_of(members.begin(), members.end(), [&](const Member& member) {
+        return std::any_of(member.counts.begin(), member.counts.end(), is_off) ||
+               std::any_of(member.told.begin(), member.told.end(), [&](const auto& answers) {
+                   return std::any_of(answers.answers.begin(), answers.answers.end(), is_off);
+               });
     });
 }
 
@@ -272,9 +272,11 @@ void add_notes(Panel& panel) {
 
 Panel pooled(std::span<const Member> members, const threshold::Prior& prior, const threshold::Task& task,
              const Settings& settings) {
-    check(members, settings);
-    GridLikelihood grid = grid_of(prior, task, settings);
-    const Crowd crowd = crowd_of(grid, members);
+    check(members, task, settings);
+    const threshold::Grid fineness = grid_for(prior, settings);
+    GridLikelihood grid(threshold::Posterior(prior, task, fineness));
+    threshold::HabitLikelihood habits(prior, fineness);
+    const Crowd crowd = crowd_of(grid, habits, members);
     const population::Fit fit = population::fit(input_of(grid, crowd, prior, settings));
     Panel panel;
     panel.scale = settings.scale;
@@ -283,7 +285,7 @@ Panel pooled(std::span<const Member> members, const threshold::Prior& prior, con
     panel.lapse = mean_of(crowd.lapses);
     RungErrors rungs{0.0, std::vector<double>(members.size(), 0.0)};
     const bool has_own_errors = has_rung_errors(members);
-    if (has_own_errors) rungs = rung_errors(grid, members, fit, panel.width_log10, panel.lapse);
+    if (has_own_errors) rungs = rung_errors(grid, members, crowd, fit, panel.width_log10, panel.lapse);
     panel.mixing_sd_log10 = std::hypot(settings.u_shared_log10, rungs.panel);
     panel.mean = threshold::widened(fit.mean, panel.mixing_sd_log10);
     panel.spread = fit.spread;
@@ -292,8 +294,10 @@ Panel pooled(std::span<const Member> members, const threshold::Prior& prior, con
         Person person;
         person.name = members[i].name;
         const double own_rungs =
-            has_own_errors ? own_rung_error(grid, members[i], crowd.own[i], panel.width_log10, panel.lapse)
-                           : 0.0;
+            has_own_errors
+                ? threshold::rung_error(threshold::rung_slopes(grid, crowd.own[i], members[i].counts,
+                                                               crowd.told[i], panel.width_log10, panel.lapse))
+                : 0.0;
         person.own =
             threshold::widened(threshold::estimate_of(grid.thetas(), grid.theta_step(), crowd.own[i]),
                                std::hypot(settings.u_shared_log10, own_rungs));

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/threshold/estimate.hpp"
+#include "engine/threshold/habit_likelihood.hpp"
 #include "engine/threshold/posterior.hpp"
 #include "engine/units.hpp"
 
@@ -15,7 +16,8 @@ namespace sipladder::panel {
 /// One person and the answers given.
 struct Member {
     std::string name;
-    std::vector<threshold::Counts> counts;
+    std::vector<threshold::Counts> counts;           ///< answers that were right or wrong and no more
+    std::vector<threshold::HabitAnswers> told = {};  ///< answers that said more; 3-AFC only
 };
 
 struct Settings {

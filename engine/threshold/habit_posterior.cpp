@@ -269,13 +269,19 @@ std::vector<double> HabitPosterior::pace_marginal() const {
     return marginal;
 }
 
+/// The guard's weight of each habit over the prior's.
+std::vector<double> HabitPosterior::guard_odds() const {
+    std::vector<double> odds(model_->habits, model_->guard.empty() ? 1.0 : 0.0);
+    for (std::size_t j = 0; j < model_->guard.size(); ++j)
+        if (model_->prior[j] > 0.0F)
+            odds[j] = static_cast<double>(model_->guard[j]) / static_cast<double>(model_->prior[j]);
+    return odds;
+}
+
 std::vector<double> HabitPosterior::claimed_marginals() const {
     if (model_->guard.empty()) return marginal_;
     const std::size_t habits = model_->habits;
-    std::vector<double> odds(habits, 0.0);  // new over old
-    for (std::size_t j = 0; j < habits; ++j)
-        if (model_->prior[j] > 0.0F)
-            odds[j] = static_cast<double>(model_->guard[j]) / static_cast<double>(model_->prior[j]);
+    const std::vector<double> odds = guard_odds();
     std::vector<double> claimed(thetas_.size(), 0.0);
     for (std::size_t t = 0; t < thetas_.size(); ++t) {
         const float* keen = keen_.data() + t * widths_.size() * habits;
@@ -286,6 +292,20 @@ std::vector<double> HabitPosterior::claimed_marginals() const {
     }
     const double total = std::accumulate(claimed.begin(), claimed.end(), 0.0);
     for (double& mass : claimed) mass /= total;
+    return claimed;
+}
+
+std::vector<double> HabitPosterior::claimed_cells() const {
+    const std::size_t habits = model_->habits;
+    const std::size_t block = model_->prior.size();
+    const std::vector<double> odds = guard_odds();
+    std::vector<double> claimed;
+    claimed.reserve(cells_.size() / block);
+    for (std::size_t at = 0; at < cells_.size(); at += block) {
+        double sum = 0.0;
+        for (std::size_t i = 0; i < block; ++i) sum += odds[i % habits] * static_cast<double>(cells_[at + i]);
+        claimed.push_back(sum);
+    }
     return claimed;
 }
 

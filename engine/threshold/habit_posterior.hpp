@@ -74,9 +74,10 @@ class HabitPosterior {
     std::vector<double> pace_marginal() const;
     /// The theta marginal under the model's `guard`; without one, `theta_marginals`.
     std::vector<double> claimed_marginals() const;
-    double mean() const;              ///< of theta
-    double sd() const;                ///< of theta about `mean`, as claimed
-    double quantile(double p) const;  ///< of theta, as claimed; cell edges, linear within a cell
+    std::vector<double> claimed_cells() const;  ///< the same for every curve: [theta][width][lapse]
+    double mean() const;                        ///< of theta
+    double sd() const;                          ///< of theta about `mean`, as claimed
+    double quantile(double p) const;            ///< of theta, as claimed; cell edges, linear within a cell
     double log_evidence() const { return log_evidence_; }  ///< ln of the answers' probability, in their order
     /// Probability of each outcome that is foreseen, and of this theta: [theta][outcome].
     std::vector<double> outcome_masses(const DistanceTable& level) const;
@@ -88,6 +89,7 @@ class HabitPosterior {
     double multiply(const DistanceTable& level, std::size_t outcome);
     void sum_up(float scale, bool wander);
     std::vector<float> empty_factors() const;
+    std::vector<double> guard_odds() const;
 
     std::shared_ptr<const HabitModel> model_;
     Prior prior_;

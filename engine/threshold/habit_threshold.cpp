@@ -13,10 +13,6 @@
 
 namespace sipladder::threshold {
 
-namespace {
-
-/// Probability of each outcome at each distance, habits and lapse at their posterior shares:
-/// [distance][lane].
 std::vector<double> mean_shares(const HabitPosterior& posterior) {
     const HabitModel& model = posterior.model();
     const std::vector<double> habits = posterior.habit_marginal();
@@ -35,8 +31,6 @@ std::vector<double> mean_shares(const HabitPosterior& posterior) {
         means[i] = (1.0 - blind) * means[i] + blind * blank[i % model.lanes];
     return means;
 }
-
-}  // namespace
 
 std::vector<double> sensitivities(const HabitPosterior& posterior, std::span<const double> levels_log10,
                                   std::span<const OutcomeCounts> counts) {

@@ -21,6 +21,10 @@ struct OutcomeCounts {
 constexpr Grid coarse_habit_grid{76, 0.05, 6};
 constexpr Grid fine_habit_grid{151, 0.03, 10};
 
+/// Probability of each outcome at each distance, habits and lapse at their posterior shares:
+/// [distance][lane].
+std::vector<double> mean_shares(const HabitPosterior& posterior);
+
 /// d(posterior mean of theta) / d(x of each of `counts`), the habit taken at its posterior shares: the
 /// posterior covariance of theta with d(log-likelihood)/dx.
 std::vector<double> sensitivities(const HabitPosterior& posterior, std::span<const double> levels_log10,

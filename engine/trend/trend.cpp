@@ -22,7 +22,7 @@ namespace {
 using threshold::Estimate;
 using threshold::GridLikelihood;
 
-void check(std::span<const Sitting> sittings, const Settings& settings) {
+void check(std::span<const Sitting> sittings, const threshold::Task& task, const Settings& settings) {
     std::vector<Problem> problems;
     if (sittings.empty()) problems.push_back({"sittings", "there are none", "at least one sitting"});
     for (std::size_t i = 0; i < sittings.size(); ++i) {
@@ -30,7 +30,10 @@ void check(std::span<const Sitting> sittings, const Settings& settings) {
         if (!std::isfinite(sitting.week) || (i > 0 && sitting.week < sittings[i - 1].week))
             problems.push_back({"sitting of " + sitting.date, "is not after the one before it",
                                 "sittings in the order of time"});
-        if (sitting.counts.empty())
+        if (!sitting.told.empty() && !(task == threshold::three_afc))
+            problems.push_back({"sitting of " + sitting.date, "has certainty or grades beside another task",
+                                "a threshold of 3-AFC, which is what these tell of"});
+        if (sitting.counts.empty() && sitting.told.empty())
             problems.push_back({"sitting of " + sitting.date, "holds no answers", "at least one answer"});
         if (!(sitting.u_shared_log10 >= 0.0 && std::isfinite(sitting.u_shared_log10)))
             problems.push_back({"sitting of " + sitting.date,
@@ -49,11 +52,6 @@ void check(std::span<const Sitting> sittings, const Settings& settings) {
     if (!(settings.false_alarms > 0.0 && settings.false_alarms < 0.5))
         problems.push_back({"false_alarms", "is " + exact(settings.false_alarms), "between 0 and 0.5"});
     if (!problems.empty()) throw Refused(problems);
-}
-
-GridLikelihood grid_of(const threshold::Prior& prior, const threshold::Task& task, const Settings& settings) {
-    return GridLikelihood(
-        threshold::Posterior(prior, task, threshold::Grid{2, settings.theta_step_log10, settings.widths}));
 }
 
 std::string what_changed(const Conditions& before, const Conditions& after) {
@@ -117,19 +115,28 @@ std::vector<double> prior_nodes(const GridLikelihood& grid) {
     return weights;
 }
 
-/// What the rungs' own errors add to a sitting's threshold.
-double rung_error(const GridLikelihood& grid, const Sitting& sitting, std::span<const double> thetas,
-                  const Typical& person) {
-    const auto is_exact = [](const threshold::Counts& at) { return at.u_own_log10 == 0.0; };
-    if (std::all_of(sitting.counts.begin(), sitting.counts.end(), is_exact)) return 0.0;
-    const std::vector<double> slopes =
-        threshold::sensitivities(grid, thetas, sitting.counts, person.width_log10, person.lapse);
-    double square = 0.0;
-    for (std::size_t i = 0; i < slopes.size(); ++i) {
-        const double part = slopes[i] * sitting.counts[i].u_own_log10;
-        square += part * part;
+/// What certainty and grades tell of a sitting's theta.
+struct Told {
+    std::vector<threshold::HabitLikelihood::Found> found;
+    double information{};  ///< 1/SD²: what they take from the prior's
+};
+
+double variance_of(const GridLikelihood& grid, std::span<const double> probabilities) {
+    return std::pow(threshold::estimate_of(grid.thetas(), grid.theta_step(), probabilities).sd_log10, 2);
+}
+
+Told told_of(const GridLikelihood& grid, threshold::HabitLikelihood& habits, const Sitting& sitting,
+             GridLikelihood::Cells& cells) {
+    Told told;
+    for (const threshold::HabitAnswers& answers : sitting.told) {
+        told.found.push_back(habits.of(answers));
+        GridLikelihood::Cells& own = told.found.back().cells;
+        told.information += std::max(
+            1.0 / variance_of(grid, alone(grid, own)) - 1.0 / variance_of(grid, grid.theta_weights()), 0.0);
+        threshold::multiply(cells, own);
+        own = {};
     }
-    return std::sqrt(square);
+    return told;
 }
 
 /// Everything that the fits of one person share.
@@ -139,19 +146,32 @@ struct Record {
     double prior_sd{};
     GridLikelihood grid;
     std::vector<GridLikelihood::Cells> cells;
+    std::vector<Told> told;
     std::vector<double> rung_errors;
     std::vector<Estimate> own;  ///< mixing included
 };
 
 Record record_of(std::span<const Sitting> sittings, const threshold::Prior& prior,
                  const threshold::Task& task, const Settings& settings) {
-    check(sittings, settings);
-    Record record{sittings, settings, prior.sd_log10, grid_of(prior, task, settings), {}, {}, {}};
+    check(sittings, task, settings);
+    const threshold::Grid fineness{2, settings.theta_step_log10, settings.widths};
+    Record record{sittings,
+                  settings,
+                  prior.sd_log10,
+                  GridLikelihood(threshold::Posterior(prior, task, fineness)),
+                  {},
+                  {},
+                  {},
+                  {}};
+    threshold::HabitLikelihood habits(prior, fineness);
     const Typical person = typical(record.grid, prior_nodes(record.grid));
     for (const Sitting& sitting : sittings) {
         record.cells.push_back(record.grid.of(sitting.counts));
+        record.told.push_back(told_of(record.grid, habits, sitting, record.cells.back()));
         const std::vector<double> thetas = alone(record.grid, record.cells.back());
-        record.rung_errors.push_back(rung_error(record.grid, sitting, thetas, person));
+        record.rung_errors.push_back(threshold::rung_error(
+            threshold::rung_slopes(record.grid, thetas, sitting.counts, record.told.back().found,
+                                   person.width_log10, person.lapse)));
         record.own.push_back(
             threshold::widened(threshold::estimate_of(record.grid.thetas(), record.grid.theta_step(), thetas),
                                std::hypot(sitting.u_shared_log10, record.rung_errors.back())));
@@ -183,7 +203,8 @@ double answers_sd(const Record& record, std::size_t sitting, std::span<const dou
                   const Typical& person) {
     const std::vector<double> information =
         record.grid.information(record.sittings[sitting].counts, person.width_log10, person.lapse);
-    const double mean = std::inner_product(thetas.begin(), thetas.end(), information.begin(), 0.0);
+    const double mean = std::inner_product(thetas.begin(), thetas.end(), information.begin(), 0.0) +
+                        record.told[sitting].information;
     constexpr double least = 1e-3;  // an SD of 30 decades: nothing was learned
     return 1.0 / std::sqrt(std::max(mean, least));
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/threshold/estimate.hpp"
+#include "engine/threshold/habit_likelihood.hpp"
 #include "engine/threshold/posterior.hpp"
 #include "engine/units.hpp"
 
@@ -23,13 +24,14 @@ struct Conditions {
 };
 
 struct Sitting {
-    std::string date;  ///< as shown: 2026-03-01
-    double week{};     ///< weeks since any moment, fractions allowed; ascending
-    std::vector<threshold::Counts> counts;
-    std::string mix;          ///< which mix was served; sittings of one mix share its error
-    double u_shared_log10{};  ///< that mix's common error
+    std::string date;                       ///< as shown: 2026-03-01
+    double week{};                          ///< weeks since any moment, fractions allowed; ascending
+    std::vector<threshold::Counts> counts;  ///< answers that were right or wrong and no more
+    std::string mix;                        ///< which mix was served; sittings of one mix share its error
+    double u_shared_log10{};                ///< that mix's common error
     Conditions conditions;
-    std::vector<std::string> notes;  ///< a cold, a new spirit: drawn as flags
+    std::vector<std::string> notes;                  ///< a cold, a new spirit: drawn as flags
+    std::vector<threshold::HabitAnswers> told = {};  ///< answers that said more; 3-AFC only
 };
 
 struct Settings {

@@ -3,6 +3,7 @@
 #include "engine/panel/mixed_model.hpp"
 #include "engine/problem.hpp"
 #include "engine/random.hpp"
+#include "engine/threshold/certainty.hpp"
 #include "engine/threshold/grid_likelihood.hpp"
 #include "engine/threshold/threshold.hpp"
 #include "tests/support/within.hpp"
@@ -227,6 +228,45 @@ TEST_CASE("rungs' own errors move the panel as far as the panel follows its rung
     CHECK(found.mixing_sd_log10 > 0.8 * std::sqrt(square));
     CHECK(found.mixing_sd_log10 < 1.25 * std::sqrt(square));
     CHECK(found.mixing_sd_log10 < 0.05);  // eight rungs, each with a part
+}
+
+namespace {
+
+/// The same answers, said to be right or wrong without a word of certainty.
+std::vector<panel::Member> as_told(std::vector<panel::Member> members) {
+    for (panel::Member& member : members) {
+        threshold::HabitAnswers told;
+        for (const Counts& at : member.counts)
+            for (std::size_t n = 0; n < at.presentations; ++n)
+                told.answers.push_back(
+                    {at.x_log10, threshold::outcome_of(n < at.correct, std::nullopt), at.u_own_log10});
+        member.counts.clear();
+        member.told.push_back(std::move(told));
+    }
+    return members;
+}
+
+}  // namespace
+
+TEST_CASE("a class whose certainty is told is pooled as its right and wrong answers, and sharper") {
+    std::vector<panel::Member> members = class_of(6, 0.3, 2, 41);
+    for (panel::Member& member : members)
+        for (Counts& at : member.counts) at.u_own_log10 = 0.05;
+    const panel::Panel plain = panel::pooled(members, narrow_prior(), three_afc);
+    const panel::Panel told = panel::pooled(as_told(members), narrow_prior(), three_afc);
+    CHECK(within(told.mean.log10, plain.mean.log10, 0.005));
+    CHECK(within(told.spread.log10, plain.spread.log10, 0.005));
+    CHECK(within(told.mixing_sd_log10, plain.mixing_sd_log10, 0.05 * plain.mixing_sd_log10));
+    for (std::size_t i = 0; i < members.size(); ++i) {
+        CHECK(within(told.people[i].shrunken.log10, plain.people[i].shrunken.log10, 0.008));
+        CHECK(within(told.people[i].own.sd_log10, plain.people[i].own.sd_log10, 0.005));
+    }
+    // One of each kind in one class, and one person with both.
+    std::vector<panel::Member> both = as_told(members);
+    both[0].counts = members[0].counts;
+    const panel::Panel mixed = panel::pooled(both, narrow_prior(), three_afc);
+    CHECK(mixed.people[0].own.sd_log10 < 0.85 * plain.people[0].own.sd_log10);
+    CHECK_THROWS_AS(panel::pooled(both, narrow_prior(), threshold::two_afc), Refused);
 }
 
 TEST_CASE("who differs is said where it is so, and of people all alike nobody") {

@@ -1,7 +1,10 @@
 #include "engine/threshold/certainty.hpp"
 
+#include "engine/problem.hpp"
 #include "engine/random.hpp"
+#include "engine/threshold/estimate.hpp"
 #include "engine/threshold/graded.hpp"
+#include "engine/threshold/habit_likelihood.hpp"
 #include "engine/threshold/habit_threshold.hpp"
 #include "tests/support/within.hpp"
 #include "tests/threshold/people.hpp"
@@ -130,6 +133,100 @@ TEST_CASE("certainty that follows the percept narrows the interval, and empty ce
     CHECK(gained / people < 0.9);
     CHECK(lost / people < 1.08);
     CHECK(lost / people > 0.92);
+}
+
+namespace {
+
+HabitAnswers as_told(const solution::MixedLadder& ladder, const std::vector<Answered>& answers) {
+    HabitAnswers told{HabitAnswers::By::certainty, {}};
+    for (const Answered& answer : answers)
+        told.answers.push_back(
+            {levels_log10(ladder)[answer.level], outcome_of(answer.correct, answer.certainty), 0.02});
+    return told;
+}
+
+/// Theta probabilities of a likelihood under the grid's own prior.
+std::vector<double> with_prior(const GridLikelihood& grid, const GridLikelihood::Cells& cells) {
+    std::vector<double> thetas(grid.thetas().size(), 0.0);
+    const double* cell = cells.values.data();
+    for (const double width : grid.width_weights())
+        for (const double lapse : grid.lapse_weights())
+            for (double& at : thetas) at += width * lapse * *cell++;
+    double total = 0.0;
+    for (std::size_t t = 0; t < thetas.size(); ++t) total += thetas[t] *= grid.theta_weights()[t];
+    for (double& at : thetas) at /= total;
+    return thetas;
+}
+
+}  // namespace
+
+TEST_CASE("the likelihood of answers with habits is their posterior, as claimed, less its prior") {
+    Random random{Seed{31}};
+    const solution::MixedLadder ladder = exact_ladder(8, 2.0);
+    const auto answers = answers_of(ladder, {0.1, 0.8, 0.02}, false, 2, random);
+    const Grid fineness{2, 0.04, 6};
+    const GridLikelihood grid(Posterior(narrow_curves(), three_afc, fineness));
+    HabitLikelihood habits(narrow_curves(), fineness);
+    const HabitLikelihood::Found found = habits.of(as_told(ladder, answers));
+    HabitPosterior posterior(certainty_model(), narrow_curves(), fineness);
+    for (const Answered& answer : answers)
+        posterior.update(Log10Level{levels_log10(ladder)[answer.level]},
+                         outcome_of(answer.correct, answer.certainty));
+    const std::vector<double> claimed = posterior.claimed_marginals();
+    const std::vector<double> thetas = with_prior(grid, found.cells);
+    double apart = 0.0;
+    for (std::size_t t = 0; t < claimed.size(); ++t)
+        apart = std::max(apart, std::abs(thetas[t] - claimed[t]));
+    CHECK(apart < 1e-6);
+    CHECK(*std::max_element(found.cells.values.begin(), found.cells.values.end()) == 1.0);
+    // A second set of answers multiplies as if it had been asked with the first, but for a habit of its own.
+    GridLikelihood::Cells twice = found.cells;
+    multiply(twice, found.cells);
+    CHECK(within(twice.log_scale, 2.0 * found.cells.log_scale, 1e-9));
+    CHECK(estimate_of(grid.thetas(), grid.theta_step(), with_prior(grid, twice)).sd_log10 <
+          0.85 * estimate_of(grid.thetas(), grid.theta_step(), thetas).sd_log10);
+}
+
+TEST_CASE("answers with habits that say no more than right or wrong are those counts, rung errors too") {
+    Random random{Seed{32}};
+    const solution::MixedLadder ladder = exact_ladder(8, 2.0, 0.05, 0.03);
+    const auto answers = without_certainty(answers_of(ladder, {0.1, 0.8, 0.02}, false, 3, random));
+    const Grid fineness{2, 0.03, 10};
+    GridLikelihood grid(Posterior(narrow_curves(), three_afc, fineness));
+    HabitLikelihood habits(narrow_curves(), fineness);
+    const std::vector<Counts> counts = counts_of(ladder, answers);
+    const GridLikelihood::Cells plain = grid.of(counts);
+    HabitAnswers told = as_told(ladder, answers);
+    for (HabitAnswer& answer : told.answers) answer.u_own_log10 = counts.front().u_own_log10;
+    const std::vector<HabitLikelihood::Found> found{habits.of(told)};
+    const std::vector<double> thetas = with_prior(grid, plain);
+    const Estimate by_counts = estimate_of(grid.thetas(), grid.theta_step(), thetas);
+    const Estimate by_habits =
+        estimate_of(grid.thetas(), grid.theta_step(), with_prior(grid, found.front().cells));
+    CHECK(within(by_habits.log10, by_counts.log10, 0.004));
+    CHECK(within(by_habits.sd_log10, by_counts.sd_log10, 0.003));
+    CHECK(within(found.front().cells.log_scale, plain.log_scale, 0.05));
+    const double one_way = rung_error(rung_slopes(grid, thetas, counts, {}, 0.8, 0.015));
+    const double other_way = rung_error(rung_slopes(grid, thetas, {}, found, 0.8, 0.015));
+    CHECK(one_way > 0.005);
+    CHECK(within(other_way, one_way, 0.05 * one_way));
+    // The same rung in both kinds of answers errs once: its parts add before they are squared.
+    const auto both = rung_slopes(grid, thetas, counts, found, 0.8, 0.015);
+    CHECK(within(rung_error(both), one_way + other_way, 0.01 * one_way));
+}
+
+TEST_CASE("answers with habits that cannot be are refused") {
+    HabitLikelihood habits(narrow_curves(), Grid{2, 0.1, 4});
+    using By = HabitAnswers::By;
+    CHECK_THROWS_WITH_AS(habits.of({By::grades, {}}), "answers: there are none; at least one answer",
+                         Refused);
+    CHECK_THROWS_WITH_AS(habits.of({By::certainty, {{std::nullopt, 0}}}),
+                         "level: is a blank; blanks stand beside graded cups only", Refused);
+    CHECK_THROWS_AS(habits.of({By::grades, {{std::nullopt, 4}}}), Refused);
+    CHECK_THROWS_AS(habits.of({By::certainty, {{0.0, 8}}}), Refused);
+    CHECK_THROWS_AS(habits.of({By::certainty, {{std::nan(""), 0}}}), Refused);
+    CHECK_THROWS_AS(habits.of({By::certainty, {{0.0, 0, -0.1}}}), Refused);
+    CHECK(habits.of({By::grades, {{std::nullopt, 3}, {0.0, 3}}}).rungs.size() == 1);
 }
 
 TEST_CASE("posterior with habits sums to 1, and order of answers does not matter where no habit wanders") {

@@ -5,6 +5,7 @@
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+#include <array>
 #include <cmath>
 #include <filesystem>
 #include <string>
@@ -139,4 +140,91 @@ TEST_CASE("panel and trend refuse what is wrong in a file, each with its line") 
     CHECK(cli("trend " + csv(folder, falling_weeks(3)) + " --practice -1").exit_code == 2);
     CHECK(cli("panel " + csv(folder, ten_people()) + " --width-between 0").exit_code == 1);
     CHECK(cli("panel " + csv(folder, ten_people()) + " --chart spread.pdf").exit_code == 1);
+}
+
+namespace {
+
+/// Four people at 1, 2, 4 … 16, the clear cups right; each as sure as the cup is clear, or with a grade.
+std::string told_by_four(const std::string& group, bool is_graded) {
+    std::string text = group + (is_graded ? ",concentration_g_per_L,rating\n"
+                                          : ",concentration_g_per_L,correct,certainty\n");
+    for (int who = 0; who < 4; ++who)
+        for (int round = 0; round < 2; ++round)
+            for (int level = is_graded ? -1 : 0; level < 5; ++level) {
+                const int clear = level - 1 - who / 2 + round;  // above 0: noticed
+                text.append(group == "date" ? day(1 + 7 * who) : "P" + std::to_string(who)).append(",");
+                text.append(level < 0 ? "0" : std::to_string(1 << level)).append(",");
+                if (is_graded)
+                    text.append(std::to_string(level < 0 || clear < 1 ? round : (clear > 3 ? 3 : clear)));
+                else
+                    text.append(clear > 0 || (level + who) % 3 == 0 ? "1," : "0,")
+                        .append(clear > 2 ? "3" : (clear > 0 ? "2" : "1"));
+                text.append("\n");
+            }
+    return text;
+}
+
+double own_sd(const Ran& ran, const char* list) {
+    const nlohmann::json found = nlohmann::json::parse(ran.out);
+    double sum = 0.0;
+    for (const auto& one : found.at(list)) sum += one.at("own_sd").get<double>();
+    return sum;
+}
+
+}  // namespace
+
+TEST_CASE("panel and trend use certainty and grades, and leave certainty out where asked") {
+    const TemporaryFolder folder;
+    for (const auto& [verb, group, list] : {std::array<const char*, 3>{"panel ", "assessor", "assessors"},
+                                            std::array<const char*, 3>{"trend ", "date", "sittings"}}) {
+        CAPTURE(verb);
+        const std::string sure = csv(folder, told_by_four(group, false));
+        const auto told = cli(verb + sure + " --json");
+        REQUIRE(told.exit_code == 0);
+        const auto left = cli(verb + sure + " --certainty leave --json");
+        REQUIRE(left.exit_code == 0);
+        CHECK(own_sd(told, list) < 0.97 * own_sd(left, list));
+        CHECK(cli(verb + sure + " --certainty perhaps").exit_code == 1);
+        CHECK(cli(verb + sure + " --task rating:4").err.find("rating") != std::string::npos);
+        const std::string graded = csv(folder, told_by_four(group, true));
+        const auto looked = cli(verb + graded + " --task rating:4 --json");
+        REQUIRE(looked.exit_code == 0);
+        CHECK(own_sd(looked, list) > 0.0);
+        CHECK(own_sd(looked, list) < 4.0 * 0.6);
+        CHECK(cli(verb + graded + " --task rating:5").err.find("rating:4, the quick look") !=
+              std::string::npos);
+        if (std::string(group) == "assessor") {
+            CHECK(nlohmann::json::parse(looked.out).at("mixed_model").is_null());
+            CHECK(nlohmann::json::parse(told.out).at("mixed_model") ==
+                  nlohmann::json::parse(left.out).at("mixed_model"));
+        }
+    }
+    const auto wrong = cli("panel " + csv(folder,
+                                          "assessor,concentration_g_per_L,presentations,correct,certainty\n"
+                                          "A,1,2,1,3\nA,1,1,1,4\n"));
+    CHECK(wrong.err.find("line 2, certainty: stands beside 2 presentations") != std::string::npos);
+    CHECK(wrong.err.find("line 3, certainty") != std::string::npos);
+    CHECK(cli("panel " + csv(folder, "assessor,concentration_g_per_L,rating\nA,0,3\n") + " --task rating:4")
+              .err.find("holds blanks only") != std::string::npos);
+}
+
+TEST_CASE("trend follows a person of a journal, and says what it misses") {
+    const TemporaryFolder folder;
+    const std::string out = (folder / "demo").string();
+    REQUIRE(cli("demo --out " + out).exit_code == 0);
+    const std::string journal = out + "/demo.sipladder";
+    const auto people = json_of("journal check " + journal);
+    CHECK(people.at("problems").empty());
+    // The demo's one sitting is practice; asked for none, it stands alone.
+    const auto found =
+        json_of("trend --journal " + journal + " --person 'Taster of seed 1 (invented)' --practice 0");
+    REQUIRE(found.at("sittings").size() == 1);
+    CHECK(found.at("sittings")[0].at("own_sd").get<double>() > 0.02);
+    CHECK(found.at("unit") == "g/L");
+    const auto nobody = cli("trend --journal " + journal + " --person Nobody");
+    CHECK(nobody.exit_code == 1);
+    CHECK(nobody.err.find("is nobody in this journal") != std::string::npos);
+    CHECK(cli("trend --journal " + journal).err.find("FILE, or --journal FILE --person NAME") !=
+          std::string::npos);
+    CHECK(cli("trend").exit_code == 1);
 }

@@ -2,6 +2,7 @@
 
 #include "engine/problem.hpp"
 #include "engine/random.hpp"
+#include "engine/threshold/graded.hpp"
 #include "engine/trend/advice.hpp"
 #include "engine/trend/random_walk.hpp"
 #include "engine/trend/rota.hpp"
@@ -273,6 +274,46 @@ TEST_CASE("the error of one mix is in every value once and in no change, that of
     const auto change_sd = [](const Trend& of) { return of.stretches[0].change->change.sd_log10; };
     CHECK(within(change_sd(one), change_sd(exact), 1e-3));
     CHECK(change_sd(six) > change_sd(exact) + 0.002);
+}
+
+TEST_CASE("quick looks stand on one line with right and wrong answers, and fall with it") {
+    // Cuts 0.5, 1.2, 1.9, every third cup a blank.
+    const auto looked_at = [](double theta, Random& random) {
+        threshold::HabitAnswers told{threshold::HabitAnswers::By::grades, {}};
+        for (int cup = 0; cup < 24; ++cup) {
+            const bool is_blank = cup % 3 == 0;
+            const double x = 0.2 * ((cup / 3 * 2 + cup % 3) % 6 - 2.5);
+            const double distance = is_blank ? 0.0 : threshold::perceived_distance({theta, 0.775, 0.0}, x);
+            const double percept = distance + random.normal();
+            const std::size_t grade =
+                (percept > 0.5 ? 1U : 0U) + (percept > 1.2 ? 1U : 0U) + (percept > 1.9 ? 1U : 0U);
+            told.answers.push_back({is_blank ? std::nullopt : std::optional(x), grade, 0.0});
+        }
+        return told;
+    };
+    Random random{Seed{9}};
+    std::vector<trend::Sitting> sittings = weekly(6, -0.2, 23);
+    for (const std::size_t k : {std::size_t{1}, std::size_t{3}, std::size_t{5}}) {
+        sittings[k].counts.clear();
+        sittings[k].told = {looked_at(0.2 - 0.2 * sittings[k].week, random)};
+    }
+    const Trend found = trend::trend(sittings, small_prior(), three_afc, without_practice());
+    for (const Point& point : found.points) {
+        CHECK(std::abs(point.smoothed.log10 - (0.2 - 0.2 * sittings[point.sitting].week)) <
+              3.0 * std::hypot(point.smoothed.sd_log10, 0.08));
+        CHECK(point.smoothed.sd_log10 < point.own.sd_log10);
+    }
+    REQUIRE(found.stretches[0].change);
+    CHECK(found.stretches[0].change->probability_fell > 0.95);
+    // A sitting that tells both is surer than with either.
+    std::vector<trend::Sitting> both = weekly(6, -0.2, 23);
+    both[3].told = sittings[3].told;
+    const Trend more = trend::trend(both, small_prior(), three_afc, without_practice());
+    CHECK(more.points[3].own.sd_log10 < found.points[3].own.sd_log10);
+    const Trend less = trend::trend(weekly(6, -0.2, 23), small_prior(), three_afc, without_practice());
+    CHECK(more.points[3].own.sd_log10 < less.points[3].own.sd_log10);
+    CHECK(more.stretches[0].change->noise_log10 < less.stretches[0].change->noise_log10);
+    CHECK_THROWS_AS(trend::trend(both, small_prior(), threshold::two_afc), Refused);
 }
 
 TEST_CASE("a steady fall is seen, and no fall is not") {

@@ -1,4 +1,4 @@
-#include "engine/journal/journal.hpp"
+#include "tools/cli/journal.hpp"
 
 #include "engine/problem.hpp"
 #include "tools/cli/verb.hpp"
@@ -22,7 +22,8 @@ void check(const Common& common, std::string file) {
     if (!checked.problems.empty()) throw Refused(checked.problems);
 }
 
-/// By id, or by a name that only one person has.
+}  // namespace
+
 journal::Person person_named(const journal::Journal& journal, const std::string& named) {
     std::vector<journal::Person> found;
     for (const journal::Person& person : journal.people())
@@ -38,6 +39,8 @@ journal::Person person_named(const journal::Journal& journal, const std::string&
     }
     return found.front();
 }
+
+namespace {
 
 void erase(const Common& common, const std::string& named, bool sure) {
     if (common.journal.empty())

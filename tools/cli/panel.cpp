@@ -20,6 +20,7 @@ namespace {
 struct Options {
     std::string file;
     std::string task = "3-afc";
+    std::string certainty = "fit";
     PriorOptions prior;
     double u_shared_rel = 0.0;
     double width_between = panel::Settings{}.width_between_ln_sd;
@@ -57,7 +58,8 @@ Json people_json(const panel::Panel& found) {
 /// Which the answers may not allow: one level, or people who are all right.
 Json mixed_model_json(const PanelAnswers& answers, const threshold::Task& task) {
     if (answers.all_counts.size() < 2) return nullptr;
-    const panel::MixedModel found = panel::mixed_model(answers.members, task);
+    if (answers.right_or_wrong.empty()) return nullptr;  // grades are not for it
+    const panel::MixedModel found = panel::mixed_model(answers.right_or_wrong, task);
     if (!found.converged) return nullptr;
     return {{"mean_log10", found.mean_log10},        {"sd_log10", found.spread_log10},
             {"width_log10", found.width_log10},      {"log_likelihood", found.log_likelihood},
@@ -112,8 +114,9 @@ void say_panel(const panel::Panel& found) {
 void panel_verb(const Common& common, const Options& options) {
     if (!(options.u_shared_rel >= 0.0 && options.u_shared_rel < 1.0))
         throw Refused("--u-shared-rel", "is " + exact(options.u_shared_rel), "a part from 0 to below 1");
-    const threshold::Task task = task_from(options.task);
-    const PanelAnswers answers = read_panel_answers(read_file(options.file), options.file);
+    const Telling telling = telling_from(options.task, options.certainty);
+    const threshold::Task task = telling == Telling::grades ? threshold::three_afc : task_from(options.task);
+    const PanelAnswers answers = read_panel_answers(read_file(options.file), options.file, telling);
     const threshold::Prior prior = prior_from(options.prior, answers.all_counts, answers.scale, common);
     panel::Settings settings;
     settings.scale = answers.scale;
@@ -137,9 +140,13 @@ void add_panel(CLI::App& app, const Common& common) {
     auto options = std::make_shared<Options>();
     verb->add_option(
             "file", options->file,
-            "assessor, concentration_g_per_L (or _pct_vol), presentations, correct; or one row a trial")
+            "assessor, concentration_g_per_L (or _pct_vol), presentations, correct; or one row a trial, with "
+            "certainty 1 to 3 if given; or rating")
         ->required();
-    verb->add_option("--task", options->task, "3-afc (default), 2-afc, m-afc:M, yes-no");
+    verb->add_option("--task", options->task,
+                     "3-afc (default), 2-afc, m-afc:M, yes-no, rating:4 (quick look, blanks at 0)");
+    verb->add_option("--certainty", options->certainty,
+                     "fit (default) or leave: only where the taster could not know the level");
     add_prior_options(*verb, options->prior);
     verb->add_option("--u-shared-rel", options->u_shared_rel,
                      "relative uncertainty of the mix that all drank from");

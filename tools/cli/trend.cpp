@@ -1,9 +1,11 @@
 #include "engine/trend/trend.hpp"
 
+#include "drills/history.hpp"
 #include "engine/chart/weeks.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "tools/cli/grouped.hpp"
+#include "tools/cli/journal.hpp"
 #include "tools/cli/prior_option.hpp"
 #include "tools/cli/task_option.hpp"
 #include "tools/cli/verb.hpp"
@@ -16,9 +18,14 @@ namespace sipladder::cli {
 
 namespace {
 
+constexpr const char* trend_task = "3-afc";
+
 struct Options {
     std::string file;
-    std::string task = "3-afc";
+    std::string task = trend_task;
+    std::string certainty = "fit";
+    std::string person;
+    std::string substance;
     PriorOptions prior;
     double u_shared_rel = 0.0;
     std::size_t practice = trend::Settings{}.practice;
@@ -88,13 +95,51 @@ struct Followed {
     trend::Trend trend;
 };
 
-Followed followed(const Common& common, const Options& options, const std::string& file) {
-    const threshold::Task task = task_from(options.task);
-    Followed found{read_trend_answers(read_file(file), file), {}};
-    for (trend::Sitting& sitting : found.answers.sittings)
-        sitting.u_shared_log10 = options.u_shared_rel / std::numbers::ln10;
-    const threshold::Prior prior =
-        prior_from(options.prior, found.answers.all_counts, found.answers.scale, common);
+/// What the journal holds of one person and substance.
+drills::Followed in_journal(const Common& common, const Options& options, const std::string& substance) {
+    const journal::Journal journal = journal::Journal::open_existing(common.journal);
+    const journal::Person person = person_named(journal, options.person);
+    std::vector<drills::Followed> all = drills::followed(journal, person.id);
+    std::string ids;
+    for (const drills::Followed& one : all) ids.append(ids.empty() ? "" : ", ").append(one.substance.id);
+    if (all.empty())
+        throw Refused("--person", person.name + " has no sitting of detection or quick look",
+                      "at least one answer");
+    if (substance.empty() && all.size() == 1) return std::move(all.front());
+    for (drills::Followed& one : all)
+        if (one.substance.id == substance) return std::move(one);
+    throw Refused("--substance", substance.empty() ? "is missing" : "\"" + substance + "\" is not there",
+                  "one of " + ids);
+}
+
+void check_journal_options(const Common& common, const Options& options) {
+    if (common.journal.empty() || options.person.empty())
+        throw Refused("trend", "has neither a file nor a journal with a person",
+                      "FILE, or --journal FILE --person NAME");
+    if (options.task != trend_task || options.certainty != "fit" || options.u_shared_rel > 0.0 ||
+        options.prior.has_prior() || !options.prior.lapse.empty())
+        throw Refused("--journal", "knows task, certainty, mixing and prior by itself",
+                      "leave --task, --certainty, --u-shared-rel and the --prior options out");
+}
+
+/// @param of  a file; with a journal the substance
+Followed followed(const Common& common, const Options& options, const std::string& of) {
+    const bool is_file = !options.file.empty();
+    Followed found;
+    threshold::Task task = threshold::three_afc;
+    threshold::Prior prior;
+    if (is_file) {
+        const Telling telling = telling_from(options.task, options.certainty);
+        if (telling != Telling::grades) task = task_from(options.task);
+        found.answers = read_trend_answers(read_file(of), of, telling);
+        for (trend::Sitting& sitting : found.answers.sittings)
+            sitting.u_shared_log10 = options.u_shared_rel / std::numbers::ln10;
+        prior = prior_from(options.prior, found.answers.all_counts, found.answers.scale, common);
+    } else {
+        drills::Followed kept = in_journal(common, options, of);
+        found.answers = {kept.scale, std::move(kept.sittings), {}};
+        prior = std::move(kept.prior);
+    }
     trend::Settings settings;
     settings.scale = found.answers.scale;
     settings.practice = options.practice;
@@ -150,13 +195,17 @@ void say_trend(const Followed& found) {
 void trend_verb(const Common& common, const Options& options) {
     if (!(options.u_shared_rel >= 0.0 && options.u_shared_rel < 1.0))
         throw Refused("--u-shared-rel", "is " + exact(options.u_shared_rel), "a part from 0 to below 1");
-    const Followed found = followed(common, options, options.file);
+    if (options.file.empty())
+        check_journal_options(common, options);
+    else if (!options.person.empty())
+        throw Refused("--person", "is named beside a file", "one of the two");
+    const Followed found = followed(common, options, options.file.empty() ? options.substance : options.file);
     Json control = nullptr;
     if (!options.control.empty())
         control = control_json(found.trend, followed(common, options, options.control).trend);
     if (!options.chart.empty()) {
         constexpr double height_pt = 380.0;
-        write_chart(chart::weeks({.title = options.file,
+        write_chart(chart::weeks({.title = options.file.empty() ? options.person : options.file,
                                   .component = solution::Component::sour,
                                   .trend = found.trend,
                                   .sittings = found.answers.sittings,
@@ -178,18 +227,23 @@ void trend_verb(const Common& common, const Options& options) {
 void add_trend(CLI::App& app, const Common& common) {
     CLI::App* verb = app.add_subcommand("trend", "one person and substance over weeks: has it moved?");
     auto options = std::make_shared<Options>();
-    verb->add_option(
-            "file", options->file,
-            "date, concentration_g_per_L (or _pct_vol), correct; perhaps presentations, mix, lot, base, "
-            "blinding, note")
-        ->required();
-    verb->add_option("--task", options->task, "3-afc (default), 2-afc, m-afc:M, yes-no");
+    verb->add_option("file", options->file,
+                     "date, concentration_g_per_L (or _pct_vol), correct or rating; perhaps presentations, "
+                     "certainty, mix, "
+                     "lot, base, blinding, note");
+    verb->add_option("--task", options->task,
+                     "3-afc (default), 2-afc, m-afc:M, yes-no, rating:4 (quick look, blanks at 0)");
+    verb->add_option("--certainty", options->certainty,
+                     "fit (default) or leave: only where the taster could not know the level");
+    verb->add_option("--person", options->person, "name or id, in place of a file: what --journal holds");
+    verb->add_option("--substance", options->substance, "id, where the journal follows several");
     add_prior_options(*verb, options->prior);
     verb->add_option("--u-shared-rel", options->u_shared_rel,
                      "relative uncertainty of each mix; rows with the same `mix` share it");
     verb->add_option("--practice", options->practice, "first sittings kept outside the line (default 2)")
         ->check(CLI::Range(0, 100));
-    verb->add_option("--control", options->control, "the same for a substance that is not drilled");
+    verb->add_option("--control", options->control,
+                     "the same for a substance that is not drilled: a file, or with --journal its id");
     verb->add_option("--chart", options->chart, "writes the picture, .svg or .png");
     verb->callback([&common, options] { trend_verb(common, *options); });
 }
