@@ -89,7 +89,7 @@ std::vector<Card> cards(const Plan& plan, Seed seed) {
             held.push_back({one});
     const auto letters = served::letters(Random(derived(seed, letters_use)), held.size());
     Random coding(derived(seed, codes_use));
-    const auto codes = blind_codes(coding, together * held.size());
+    const auto codes = blind_codes(coding, together * held.size(), plan.codes_before);
     std::vector<Card> all;
     for (std::size_t i = 0; i < held.size(); ++i) {
         const auto first = codes.begin() + static_cast<std::ptrdiff_t>(together * i);
@@ -105,8 +105,9 @@ void check(const Plan& plan, Problems& problems) {
     problems.want(plan.order == Order::adaptive, "order", "is ascending", "cups in an order that is drawn");
     problems.want(plan.stop_sd_log10 == 0.0, "stop SD", "is set", "0: all the cups are wanted");
     const std::size_t cups = cups_together(plan) * plan.most_presentations;
-    problems.want(cups <= most_blind_codes, "cups", "are " + std::to_string(cups),
-                  "at most " + std::to_string(most_blind_codes) + ", the codes there are");
+    const std::size_t codes = most_blind_codes - std::min(plan.codes_before.size(), most_blind_codes);
+    problems.want(cups <= codes, "cups", "are " + std::to_string(cups),
+                  "at most " + std::to_string(codes) + ", the codes that are left");
 }
 
 void check_set(const Plan& plan, Problems& problems) {

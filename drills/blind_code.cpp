@@ -6,6 +6,8 @@
 
 #include "engine/problem.hpp"
 
+#include <algorithm>
+
 namespace sipladder::drills {
 
 namespace {
@@ -21,13 +23,17 @@ bool has_pattern(int code) {
 
 }  // namespace
 
-std::vector<BlindCode> blind_codes(Random& random, std::size_t count) {
+std::vector<BlindCode> blind_codes(Random& random, std::size_t count, std::span<const BlindCode> without) {
     std::vector<BlindCode> codes;
-    for (int code = 100; code <= 999; ++code)
-        if (!has_pattern(code)) codes.push_back(BlindCode{std::to_string(code)});
+    for (int code = 100; code <= 999; ++code) {
+        BlindCode one{std::to_string(code)};
+        if (!has_pattern(code) && std::find(without.begin(), without.end(), one) == without.end())
+            codes.push_back(std::move(one));
+    }
     if (count > codes.size())
-        throw Refused("blind codes", std::to_string(count) + " are wanted for one sitting",
-                      "there are " + std::to_string(codes.size()) + " three-digit codes without a pattern");
+        throw Refused("blind codes", std::to_string(count) + " are wanted",
+                      "there are " + std::to_string(codes.size()) +
+                          " three-digit codes without a pattern that no cup of the sitting bears yet");
     random.shuffle(codes);
     codes.resize(count);
     return codes;

@@ -130,7 +130,7 @@ std::vector<int> portions_of_deck(const Plan& plan) {
     return all;
 }
 std::vector<served::Card> deck_of(const Plan& plan, Seed seed) {
-    return served::deck(portions_of_deck(plan), seed, cups_together(plan));
+    return served::deck(portions_of_deck(plan), seed, cups_together(plan), plan.codes_before);
 }
 /// Where a level, or the blanks, stand among the portions of the deck.
 std::size_t index_in_deck(const Plan& plan, const Wanted& wanted) {
@@ -544,6 +544,14 @@ std::vector<CardRow> pour_card(const Plan& plan, Seed seed) {
     std::sort(rows.begin(), rows.end(),
               [](const CardRow& a, const CardRow& b) { return a.letter < b.letter; });
     return rows;
+}
+
+std::vector<BlindCode> codes_of(const State& drill) {
+    if (drill.plan.blinding == Blinding::sealed_key) return sealed_key::codes(drill.plan, drill.seed);
+    std::vector<BlindCode> codes;
+    for (const Trial& trial : drill.trials)
+        codes.insert(codes.end(), trial.shown.codes.begin(), trial.shown.codes.end());
+    return codes;
 }
 
 std::size_t cups(const State& drill) {

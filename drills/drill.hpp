@@ -157,6 +157,8 @@ std::vector<CardRow> pour_card(const Plan& plan, Seed seed);
 std::vector<threshold::Answered> answered(const State& drill, std::size_t series = 0);
 /// The threshold of one series so far, certainty counted where it may be; warnings included.
 threshold::Threshold threshold_so_far(const State& drill, std::size_t series = 0);
+/// The codes that cups bear: of every presentation so far, and with a sealed key of all that were poured.
+std::vector<BlindCode> codes_of(const State& drill);
 /// Cups served so far in presentations.
 std::size_t cups(const State& drill);
 /// Intake so far if all was swallowed.

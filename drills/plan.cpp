@@ -332,7 +332,7 @@ std::vector<int> portions_to_serve(const Plan& plan, std::size_t line) {
     if (plan.blinding == Blinding::served) {
         std::size_t kinds = rules_of(plan.kind).has_blanks ? 1 : 0;
         for (std::size_t i = 0; i < line_count(plan); ++i) kinds += ladder_of(plan, i).levels.size();
-        most = std::min(most, served::most_cards(cups_together(plan)) / kinds);
+        most = std::min(most, served::most_cards(cups_together(plan), plan.codes_before.size()) / kinds);
     }
     const auto known = known_clear(plan, line);
     std::vector<int> portions;

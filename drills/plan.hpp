@@ -117,6 +117,7 @@ struct Plan {
     std::vector<std::string> words = {};
     std::string sensation = {};  ///< persistence: what is timed, "sweetness"; empty: as the substance says
     int most_seconds = 120;      ///< persistence: the stop-watch stops by itself; 1 to 600
+    std::vector<BlindCode> codes_before;  ///< on cups of this sitting already; none of them comes again
 };
 
 /// How many sets of answers are fitted: one a substance, and two for the nose closed and open.

@@ -71,6 +71,8 @@ void read_what_some_have(const Field& body, Plan& plan) {
     if (const Field sensation = body.at("sensation"); sensation.is_there()) plan.sensation = sensation.text();
     if (const Field seconds = body.at("most_seconds"); seconds.is_there())
         plan.most_seconds = static_cast<int>(seconds.integer(1, 600));
+    if (const Field codes = body.at("codes_before"); codes.is_there())
+        for (std::string& digits : codes.texts(1)) plan.codes_before.push_back({std::move(digits)});
 }
 
 Plan read_plan(const Field& body) {
@@ -99,7 +101,8 @@ Plan read_plan(const Field& body) {
                "seat",
                "words",
                "sensation",
-               "most_seconds"});
+               "most_seconds",
+               "codes_before"});
     Plan plan;
     plan.kind = read_kind(body);
     plan.substance = read_substance(body.at("substance"));
@@ -133,6 +136,7 @@ void put_what_some_have(json& body, const Plan& plan) {
     if (!plan.words.empty()) body["words"] = plan.words;
     if (!plan.sensation.empty()) body["sensation"] = plan.sensation;
     if (plan.kind == Kind::persistence) body["most_seconds"] = plan.most_seconds;
+    for (const BlindCode& code : plan.codes_before) body["codes_before"].push_back(code.digits);
 }
 
 /// What a presentation holds.

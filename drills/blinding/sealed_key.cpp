@@ -63,7 +63,7 @@ std::vector<Identity> pour_list(const Plan& plan) {
 std::vector<BlindCode> codes(const Plan& plan, Seed seed) {
     constexpr std::uint64_t codes_use = 4;  // away from the uses of blinding/served
     Random random(derived(seed, codes_use));
-    return blind_codes(random, cups_poured(plan));
+    return blind_codes(random, cups_poured(plan), plan.codes_before);
 }
 
 State read_in(State drill, std::span<const KeyEntry> entries, const Instant& at) {

@@ -30,17 +30,19 @@ std::vector<std::string> letters(Random random, std::size_t count) {
     return all;
 }
 
-std::vector<Card> deck(std::span<const int> portions, Seed seed, std::size_t cups_together) {
+std::vector<Card> deck(std::span<const int> portions, Seed seed, std::size_t cups_together,
+                       std::span<const BlindCode> codes_before) {
+    const std::size_t most = most_cards(cups_together, codes_before.size());
     std::vector<Card> cards;
     for (std::size_t level = 0; level < portions.size(); ++level)
         for (int portion = 0; portion < portions[level]; ++portion) cards.push_back({"", level, 0, {}});
-    if (cards.size() > most_cards(cups_together))
+    if (cards.size() > most)
         throw Refused("pour card", "would need " + std::to_string(cards.size()) + " lines",
-                      "at most " + std::to_string(most_cards(cups_together)));
+                      "at most " + std::to_string(most));
     const auto drawn_letters = letters(Random(derived(seed, letters_use)), cards.size());
     const auto drawn_places = balanced_places(Random(derived(seed, places_use)), cards.size(), cups_together);
     Random code_random(derived(seed, codes_use));
-    const auto codes = blind_codes(code_random, cups_together * cards.size());
+    const auto codes = blind_codes(code_random, cups_together * cards.size(), codes_before);
     for (std::size_t i = 0; i < cards.size(); ++i) {
         cards[i].letter = drawn_letters[i];
         cards[i].place = drawn_places[i];

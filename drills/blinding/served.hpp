@@ -23,10 +23,10 @@ struct Card {
 };
 
 /// How many cards there can be: each cup needs a code that no other cup of the sitting bears, and each card a
-/// letter of its own.
-constexpr std::size_t most_cards(std::size_t cups_together = 3) {
+/// letter of its own. @param taken  codes that cups of the sitting bear already
+constexpr std::size_t most_cards(std::size_t cups_together = 3, std::size_t taken = 0) {
     constexpr std::size_t most_letters = 23 * 23;
-    return std::min(most_blind_codes / cups_together, most_letters);
+    return std::min((most_blind_codes - std::min(taken, most_blind_codes)) / cups_together, most_letters);
 }
 
 /// So many one-time letters, all different, in no order. @pre at most 529
@@ -37,7 +37,9 @@ std::vector<std::string> letters(Random random, std::size_t count);
 /// Places are balanced over all the cards together and shuffled once. A drill uses about a quarter of them,
 /// at levels that answers choose, so there is no run to count on; a rule like "never four times the same"
 /// would be one.
+/// @param codes_before  that cups of the sitting bear already
 /// @throws Refused  for more than most_cards portions
-std::vector<Card> deck(std::span<const int> portions, Seed seed, std::size_t cups_together = 3);
+std::vector<Card> deck(std::span<const int> portions, Seed seed, std::size_t cups_together = 3,
+                       std::span<const BlindCode> codes_before = {});
 
 }  // namespace sipladder::drills::served

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "drills/detection.hpp"
+#include "drills/drill.hpp"
 #include "drills/sheets/paper.hpp"
 #include "engine/instant.hpp"
 
@@ -15,13 +15,14 @@ struct CardInfo {
     std::string for_whom;  ///< the assessor; may be empty
     Millilitres cup{10.0};
     Instant made;
+    std::vector<std::string> cautions = {};  ///< in full, at the end
 };
 
-/// The helper's card for a served drill: one row a letter, which bottle goes into which of the three cups.
+/// The helper's card for a served drill: one row a letter, which bottle goes into which cup.
 /// The assessor must not see it, and it says so. No row is split between pages.
-std::string pour_card_pdf(const std::vector<detection::CardRow>& rows, const CardInfo& info, Paper paper);
+std::string pour_card_pdf(const std::vector<CardRow>& rows, const CardInfo& info, Paper paper);
 /// @throws Failed  when the file cannot be written; nothing is half-written
-void write_pour_card(const std::vector<detection::CardRow>& rows, const CardInfo& info, Paper paper,
+void write_pour_card(const std::vector<CardRow>& rows, const CardInfo& info, Paper paper,
                      const std::filesystem::path& path);
 
 }  // namespace sipladder::drills::sheets

@@ -129,6 +129,9 @@ struct App {
 /// The sitting that another drill would join; nothing: it would begin one. A pause of two hours ends a
 /// sitting.
 const OpenSitting* sitting_to_join(const App& app);
+/// From the journal, so that a start of the program or another person in between does not end it, and its
+/// caps hold.
+void find_sitting(App& app);
 
 /// What a start of the program hands in.
 struct Beginning {

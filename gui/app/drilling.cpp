@@ -240,6 +240,18 @@ safety::Intake taken_in(const History& history, const Uuid& sitting) {
     return taken;
 }
 
+std::vector<drills::BlindCode> codes_in(const History& history, const Uuid& sitting) {
+    std::vector<drills::BlindCode> codes;
+    const auto add = [&](const PastDrill& past) {
+        if (past.sitting != sitting) return;
+        const std::vector<drills::BlindCode> more = drills::codes_of(past.state);
+        codes.insert(codes.end(), more.begin(), more.end());
+    };
+    std::ranges::for_each(history.done, add);
+    std::ranges::for_each(history.unfinished, add);
+    return codes;
+}
+
 std::string name_of_drill(const drills::Plan& plan) {
     return name_of_drill(plan.kind, plan.order);
 }
@@ -305,6 +317,7 @@ std::variant<drills::Plan, std::vector<Problem>> drill_plan(const App& app) {
             *app.content, offer.kind, chosen_ladders(app), options, app.history->taken_today,
             sitting ? taken_in(*app.history, sitting->id) : safety::Intake{});
         plan.base_name = mix.base_name;
+        if (sitting != nullptr) plan.codes_before = codes_in(*app.history, sitting->id);
         drills::check_shape(plan);
         if (!app.history->no_ethanol_reasons.empty() && drills::holds_ethanol(plan))
             safety::refuse_ethanol(app.history->no_ethanol_reasons);

@@ -56,6 +56,8 @@ std::variant<drills::Plan, std::vector<Problem>> drill_plan(const App& app);
 
 /// Taken in by drills of this sitting so far.
 safety::Intake taken_in(const History& history, const Uuid& sitting);
+/// The codes that its cups bear, so that none comes twice in one sitting.
+std::vector<drills::BlindCode> codes_in(const History& history, const Uuid& sitting);
 
 /// The curve of one series of a done drill.
 chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold, std::size_t series = 0);

@@ -21,13 +21,13 @@ void take_person(Next& next, const Uuid& id) {
     app.open_row.reset();
     app.chosen_mix.reset();
     app.chosen_others.clear();
-    app.sitting.reset();
     app.ticked_reasons.clear();
     app.spoilers = {};
     app.chosen_prior.reset();
     app.history = std::make_shared<const History>(read_history(*app.journal, *app.content, id, app.now));
     if (app.history->mixes.size() == 1) app.chosen_mix = 0;  // nothing to choose among
     app.own_choice = false;
+    find_sitting(app);
     follow_sitting(app);
     app.earlier.clear();
     // What was noted at the bench belongs to who noted it.

@@ -40,6 +40,15 @@ std::string name_of_person(const App& app) {
     return {};
 }
 
+/// In full, none twice.
+std::vector<std::string> cautions_about(const App& app, const std::vector<std::string>& substances) {
+    std::vector<std::string> texts;
+    for (const std::string& substance : substances)
+        for (const safety::Caution& caution : safety::cautions_for(app.content->cautions, substance))
+            if (std::ranges::find(texts, caution.text) == texts.end()) texts.push_back(caution.text);
+    return texts;
+}
+
 sheets::SheetInfo sheet_info(const App& app, const Prepared& sitting) {
     sheets::SheetInfo info;
     info.for_whom = name_of_person(app);
@@ -50,11 +59,9 @@ sheets::SheetInfo sheet_info(const App& app, const Prepared& sitting) {
     info.cups = budget.cups;
     info.minutes = budget.minutes;
     info.most_intake = budget.worst;
-    for (const Bench* bench : benches(app))
-        for (const safety::Caution& caution :
-             safety::cautions_for(app.content->cautions, bench->setup.substance))
-            if (std::ranges::find(info.cautions, caution.text) == info.cautions.end())
-                info.cautions.push_back(caution.text);
+    std::vector<std::string> substances;
+    for (const Bench* bench : benches(app)) substances.push_back(bench->setup.substance);
+    info.cautions = cautions_about(app, substances);
     return info;
 }
 
@@ -86,11 +93,15 @@ void print_pour_card(Next& next) {
     App& app = next.app;
     const drills::State& state = app.running->state;
     const std::filesystem::path file = file_for(app, "pour_card_" + state.plan.substance.id);
+    std::vector<std::string> substances;
+    for (std::size_t line = 0; line < drills::line_count(state.plan); ++line)
+        substances.push_back(drills::substance_of(state.plan, line).id);
     sheets::write_pour_card(drills::pour_card(state.plan, state.seed),
-                            {.what = title_of(state.plan),
+                            {.what = name_of_drill(state.plan) + ", " + title_of(state.plan),
                              .for_whom = name_of_person(app),
                              .cup = state.plan.cup,
-                             .made = app.now},
+                             .made = app.now,
+                             .cautions = cautions_about(app, substances)},
                             app.paper, file);
     app.notice =
         Notice{.lines = {"The pour card is in " + file.string(),

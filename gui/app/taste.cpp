@@ -55,6 +55,25 @@ const PastDrill& open_drill(const App& app, const Uuid& drill) {
 
 }  // namespace
 
+void find_sitting(App& app) {
+    app.sitting.reset();
+    const PastDrill* last = nullptr;
+    const auto compare = [&](const PastDrill& past) {
+        // What was gone on with another day belongs to the sitting of its first cups, which is over.
+        if (!past.state.gone_on.empty()) return;
+        if (last == nullptr || past.last.utc_ms > last->last.utc_ms) last = &past;
+    };
+    std::ranges::for_each(app.history->done, compare);
+    std::ranges::for_each(app.history->unfinished, compare);
+    if (last == nullptr) return;
+    const std::int64_t gone_ms = app.now.utc_ms - last->last.utc_ms;
+    if (gone_ms < 0 || gone_ms > longest_pause_ms) return;
+    app.sitting = OpenSitting{.id = last->sitting,
+                              .drills_done = static_cast<std::size_t>(
+                                  std::ranges::count(app.history->done, last->sitting, &PastDrill::sitting)),
+                              .last_ms = app.now.monotonic_ms - gone_ms};
+}
+
 const OpenSitting* sitting_to_join(const App& app) {
     const bool goes_on = app.sitting && app.now.monotonic_ms - app.sitting->last_ms <= longest_pause_ms;
     return goes_on ? &*app.sitting : nullptr;

@@ -241,10 +241,12 @@ void draw_codes(const DrillView& view, const Theme& theme) {
     if (view.codes.empty()) return;
     constexpr float column_ems = 4.0F;
     const float room_ems = ImGui::GetWindowWidth() / theme.em() - column_ems;
-    const auto a_row = static_cast<std::size_t>(std::clamp(room_ems / column_ems, 1.0F, 7.0F));
+    const auto a_row = static_cast<std::size_t>(std::clamp(room_ems / column_ems, 1.0F, 10.0F));
+    const float left = ImGui::GetCursorPosX();
     ImGui::PushFont(theme.fonts.strong);
     for (std::size_t i = 0; i < view.codes.size(); ++i) {
-        if (i % a_row != 0) ImGui::SameLine(0.0F, 1.6F * theme.em());
+        const auto column = static_cast<float>(i % a_row);
+        if (i % a_row != 0) ImGui::SameLine(left + column * column_ems * theme.em());
         ImGui::TextUnformatted(view.codes[i].c_str());
     }
     ImGui::PopFont();

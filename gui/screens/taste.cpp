@@ -174,7 +174,7 @@ std::optional<Intent> draw_finding(const FindingView& view, const Theme& theme) 
         if (!view.curves[i].name.empty()) section(theme, view.curves[i].name);
         draw_chart(theme, "curve", view.curves[i].chart,
                    std::min(ImGui::GetContentRegionAvail().x, 44.0F * theme.em()),
-                   (view.curves.size() > 1 ? 13.0F : 19.0F) * theme.em());
+                   (view.curves.size() > 1 ? 13.0F : 16.0F) * theme.em());
         ImGui::PopID();
     }
     for (const std::string& warning : view.warnings) caution(theme, warning);

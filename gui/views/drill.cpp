@@ -222,8 +222,10 @@ void show_reveal(DrillView& view, const Running& running, const drills::Reveal& 
     view.picked = running.found;
     view.can_lock = running.found.has_value();
     if (view.can_lock) return;
-    view.hint = view.tiles_by_letter ? "Press the letter that you see; B for the base."
-                                     : "Pick what you see: " + keys_of(view.tiles.size()) + ".";
+    const bool has_base = std::ranges::find(reveal.choices, "base") != reveal.choices.end();
+    view.hint = !view.tiles_by_letter ? "Pick what you see: " + keys_of(view.tiles.size()) + "."
+                : has_base            ? "Press the letter that you see; B for the base."
+                                      : "Press the letter that you see.";
 }
 
 /// "Presentation 7 of 12", "Cup 3 of 10", "Round 2 of 12".

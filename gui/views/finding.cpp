@@ -39,6 +39,17 @@ std::string number_of(const threshold::Threshold& found) {
     return with_interval(found.value(), found.lower(), found.upper()) + " " + unit_text(found.scale);
 }
 
+/// "20 g/L"
+std::string pedestal_of(const drills::Plan& plan) {
+    return significant(plan.pedestal->mixed, 3) + " " + unit_text(plan.ladder.scale);
+}
+
+/// What a threshold is one for.
+std::string subject_of(const drills::Plan& plan) {
+    if (plan.kind != drills::Kind::difference) return title_of(plan);
+    return "more " + plan.substance.asked_for + " on " + pedestal_of(plan) + " (" + title_of(plan) + ")";
+}
+
 constexpr std::string_view recognition_of = "recognition of ";
 
 /// What is right half of the time beyond guessing from this strength on.
@@ -48,9 +59,7 @@ std::string claim_of(const drills::State& state, const drills::Finding::Named& n
     const std::string number = number_of(named.threshold);
     switch (plan.kind) {
         case drills::Kind::difference:
-            return "You notice about " + number + " more " + plan.substance.asked_for + " on " +
-                   significant(plan.pedestal->mixed, 3) + " " + unit_text(named.threshold.scale) + " (" +
-                   title_of(plan) + ")";
+            return "You notice about " + number + " " + subject_of(plan);
         case drills::Kind::recognition:
             return named.name.substr(named.name.find(recognition_of) == 0 ? recognition_of.size() : 0) +
                    " from about " + number + " on";
@@ -76,10 +85,10 @@ std::string claim_of(const drills::State& state, const drills::Finding::Named& n
 std::string sentence_of_one(const drills::State& state, const drills::Finding::Named& named) {
     const threshold::Threshold& found = named.threshold;
     if (says_nothing(found))
-        return "No threshold can be told yet for " + title_of(state.plan) +
+        return "No threshold can be told yet for " + subject_of(state.plan) +
                "; the answers so far leave it at " + number_of(found) + ", and much of that is assumed.";
     if (is_below_ladder(found))
-        return "You were right every time: your threshold for " + title_of(state.plan) +
+        return "You were right every time: your threshold for " + subject_of(state.plan) +
                " lies below most of this ladder, about " + number_of(found) + ".";
     return claim_of(state, named) + ": there, beyond guessing, you are right half of the time.";
 }
@@ -142,8 +151,10 @@ void show_curves(FindingView& view, const PastDrill& past, const drills::Finding
     if (past.state.plan.kind == drills::Kind::quick_look) return;
     for (std::size_t series = 0; series < finding.thresholds.size(); ++series) {
         const auto& named = finding.thresholds[series];
-        view.curves.push_back({finding.thresholds.size() > 1 ? named.name : std::string{},
-                               curve_of(past, named.threshold, series)});
+        std::string name = finding.thresholds.size() > 1 ? named.name : std::string{};
+        if (past.state.plan.kind == drills::Kind::difference)
+            name = "what is added to " + pedestal_of(past.state.plan);
+        view.curves.push_back({std::move(name), curve_of(past, named.threshold, series)});
     }
 }
 

@@ -164,9 +164,12 @@ void show_others(TasteStartView& view, const App& app) {
 /// Asked for once a sitting.
 void show_circumstances(TasteStartView& view, const App& app) {
     if (const OpenSitting* sitting = sitting_to_join(app)) {
-        view.sitting = "The sitting goes on: " + counted(sitting->drills_done, "drill", "drills") +
-                       " done, " + counted(app.history->cups_today, "cup", "cups") +
-                       " today. What you noted at its start still holds, and the same budget.";
+        view.sitting =
+            "The sitting goes on: " +
+            (sitting->drills_done == 0 ? "one drill left open"
+                                       : counted(sitting->drills_done, "drill", "drills") + " done") +
+            ", " + counted(app.history->cups_today, "cup", "cups") +
+            " today. What you noted at its start still holds, and the same budget.";
         return;
     }
     for (const content::Spoiler& spoiler : app.content->sitting.spoilers)

@@ -239,8 +239,26 @@ bool tick(const Theme& theme, const std::string& label, bool is_on) {
     return changed;
 }
 
+namespace {
+
+/// Below all the choices, or above them where there is no room, so that it covers none of them.
+void tooltip_beside(const Theme& theme, const std::string& text, ImVec2 top_left, float bottom) {
+    const float em = theme.em();
+    ImFont* font = theme.fonts.body;
+    const float height = font->CalcTextSizeA(font->FontSize, 1e9F, 24.0F * em, text.c_str()).y + 0.8F * em;
+    const bool fits = bottom + height + 0.6F * em < ImGui::GetMainViewport()->Size.y;
+    ImGui::SetNextWindowPos({top_left.x, fits ? bottom + 0.3F * em : top_left.y - 0.3F * em},
+                            ImGuiCond_Always, {0.0F, fits ? 0.0F : 1.0F});
+    tooltip(theme, text);
+}
+
+}  // namespace
+
 std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices) {
     std::optional<std::size_t> chosen;
+    const std::string* told = nullptr;  // by the one that is pointed at
+    const ImVec2 top_left = ImGui::GetCursorScreenPos();
+    float bottom = top_left.y;
     ImGui::PushID(id);
     const float em = theme.em();
     const float lead = 1.35F * em;
@@ -279,15 +297,14 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
         ImFont* font = ImGui::GetFont();
         list.AddText(font, font->FontSize, {at.x + lead + 0.3F * em, at.y + 0.2F * em},
                      ImGui::GetColorU32(theme.colour.ink), choice.label.c_str(), nullptr, room + 1.0F);
-        // What is chosen says so on the line below; the others tell it where they cover no neighbour.
-        if (!choice.note.empty() && !choice.is_chosen && ImGui::IsItemHovered()) {
-            ImGui::SetNextWindowPos({at.x, at.y + size.y + 0.3F * em});
-            tooltip(theme, choice.note);
-        }
+        // What is chosen says so on the line below.
+        if (!choice.note.empty() && !choice.is_chosen && ImGui::IsItemHovered()) told = &choice.note;
+        bottom = std::max(bottom, at.y + size.y);
         ImGui::PopID();
         ImGui::PopFont();
     }
     ImGui::PopID();
+    if (told != nullptr) tooltip_beside(theme, *told, top_left, bottom);
     return chosen;
 }
 

@@ -232,6 +232,24 @@ TEST_CASE("codes never come twice in a sitting, whatever the drill") {
     }
 }
 
+TEST_CASE("no code of an earlier drill of the sitting comes again, whatever the drill and however many") {
+    for (const NamedPlan& one : every_plan()) {
+        if (one.plan.blinding == Blinding::class_service) continue;  // the service draws for the whole class
+        CAPTURE(one.name);
+        Plan plan = one.plan;
+        Random random{Seed{31}};
+        plan.codes_before = blind_codes(random, 460);
+        const State drill = begin(plan, Seed{3});
+        const std::set<BlindCode> before(plan.codes_before.begin(), plan.codes_before.end());
+        std::vector<BlindCode> own = codes_of(done(drill, 9));
+        for (const CardRow& row :
+             plan.blinding == Blinding::served ? pour_card(plan, Seed{3}) : std::vector<CardRow>{})
+            own.insert(own.end(), row.codes.begin(), row.codes.end());
+        for (const BlindCode& code : own) CHECK(!before.contains(code));
+        CHECK(own.empty() == (plan.blinding == Blinding::shuffled_tray));
+    }
+}
+
 TEST_CASE("eight of twelve right by look and sniff means that the tray can be seen through, seven do not") {
     const auto after = [](std::size_t right) {
         State drill = begin(tray_check_plan(), Seed{4});

@@ -64,6 +64,7 @@ TEST_CASE("a plan comes back from its body to the last bit") {
     plan.taken_this_sitting.acid_cups = 4;
     plan.stop_sd_log10 = 0.07;
     plan.most_minutes = 45;
+    plan.codes_before = {{"407"}, {"952"}};
     plan.substance.note = "quotes \" and ümlauts";
     const journal::Drill row{
         {}, {}, "detection", minute(0), record::body_of(plan, Seed{18446744073709551615U}), {}};
@@ -76,6 +77,7 @@ TEST_CASE("a plan comes back from its body to the last bit") {
     CHECK(told.plan.substance.note == plan.substance.note);
     CHECK(told.plan.blinding == plan.blinding);
     CHECK(told.plan.caps.size() == 1);
+    CHECK(told.plan.codes_before == plan.codes_before);
 }
 
 TEST_CASE("a sitting cut at any step, between lock and reveal too, goes on in the same state") {

@@ -6,10 +6,12 @@
 #include "drills/record.hpp"
 #include "gui/views/frame.hpp"
 #include "tests/gui/people.hpp"
+#include "tests/support/temporary_folder.hpp"
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <set>
 #include <sstream>
 
@@ -202,6 +204,31 @@ TEST_CASE("before a lock the journal holds nothing of the presentation that is o
                 at.want(LockAnswer{});
                 at.go_to_answer();
             }
+        }
+    }
+}
+
+TEST_CASE("file names and notices of what is printed for a drill are the same whatever it serves") {
+    for (const Case& one : every_case) {
+        if (one.blinding != Blinding::served) continue;
+        CAPTURE(name_of(one));
+        std::string names_of_first;
+        for (const std::uint64_t seed : {31U, 32U}) {
+            const tests::TemporaryFolder folder;
+            AtWindow at = started(with_two_mixes(), one, Seed{seed});
+            at.app.sheets = folder.path();
+            at.want(PrintShown{});
+            std::string names;
+            for (const auto& file : std::filesystem::directory_iterator(folder.path()))
+                names += file.path().filename().string() + "\n";
+            REQUIRE(at.app.notice);
+            for (std::string line : at.app.notice->lines) {
+                replace_all(line, folder.path().string(), "FOLDER");
+                names += line + "\n";
+            }
+            CHECK(names.find("pour_card") != std::string::npos);
+            if (names_of_first.empty()) names_of_first = names;
+            CHECK(names == names_of_first);
         }
     }
 }

@@ -275,6 +275,8 @@ TEST_CASE("a programme is prepared as a whole, and its drills are offered in ord
                     CHECK(letters.insert(level.bottle).second);
             at.want(KeepMix{});
             CHECK(at.app.history->mixes.size() == form.ladders.size() + (form.ladders.empty() ? 1 : 0));
+            std::set<drills::BlindCode> codes;
+            std::size_t coded = 0;
             for (std::size_t drill = 0; drill < programme.drills.size(); ++drill) {
                 if (drill == 1) at.app = at.begin(Seed{5});  // the program is started again in between
                 at.want(GoTo{Place::taste});
@@ -297,8 +299,15 @@ TEST_CASE("a programme is prepared as a whole, and its drills are offered in ord
                 REQUIRE(taste_view(at.app).finding);
                 CHECK(taste_view(at.app).finding->next_drill.empty() ==
                       (drill + 1 == programme.drills.size()));
+                // Not one code twice on the tables of the whole sitting.
+                const std::vector<drills::BlindCode> own =
+                    drills::codes_of(at.app.history->done.front().state);
+                codes.insert(own.begin(), own.end());
+                coded += own.size();
+                CHECK(codes.size() == coded);
                 at.want(LeaveFinding{});
             }
+            CHECK(at.journal->sittings(*at.app.person).size() == 1);
             CHECK(taste_view(at.app).start->stages.empty());
         }
 }
@@ -363,6 +372,12 @@ TEST_CASE("a second drill joins the sitting with one budget, and what was noted 
     CHECK(at.journal->sittings(*at.app.person).front().body.find("19.5") != std::string::npos);
     at.want(StopDrill{});
     at.go_to_answer();
+    // A start of the program in between, or a look at another person, does not end it: its caps hold on.
+    at.app = at.begin(Seed{9});
+    CHECK(!taste_view(at.app).start->sitting.empty());
+    CHECK(at.app.sitting->id == sitting);
+    CHECK(at.app.sitting->drills_done == 2);
+    CHECK(at.app.sitting->last_ms == at.app.history->done.front().last.monotonic_ms);
     at.pass(3LL * 3600 * 1000);
     at.want(LeaveFinding{});
     CHECK(taste_view(at.app).start->sitting.empty());

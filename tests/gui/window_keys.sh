@@ -23,7 +23,7 @@ type_text() { sleep 1; xdotool type --delay 100 "$1"; }
 
 # start "part of the first title"
 start() {
-    "$program" --journal "$journal" --content "$content" "${options[@]}" &
+    "$program" --journal "$journal" --content "$content" "${options[@]}" >>"$folder/said" 2>&1 &
     window_process=$!
     for _ in $(seq 400); do
         window=$(xdotool search --class sipladder 2>/dev/null | tail -n 1 || true)

@@ -71,6 +71,9 @@ press ctrl+p
 kill $window_process
 wait $window_process 2>/dev/null || true
 
+# A line of a log could tell a level, so there is none.
+[ -s "$folder/said" ] && { echo "the program said:" >&2; cat "$folder/said" >&2; exit 1; }
+
 python3 - "$journal" <<'PYTHON'
 import sqlite3, sys
 rows = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True).execute("SELECT kind, count(*) FROM entry GROUP BY kind")
