@@ -347,7 +347,8 @@ State taste(State drill, const Assessor& assessor, Random& random, const Instant
         const auto known =
             static_cast<std::size_t>(std::find(held.begin(), held.end(), std::nullopt) - held.begin());
         const std::size_t cup = cups_together(drill.plan) * number + known;
-        return reveal(std::move(drill), cups_on_table(drill.plan, assessor.table).at(cup), at);
+        const auto found = cups_on_table(drill.plan, assessor.table).at(cup);
+        return reveal(std::move(drill), found, at);
     }
     if (is_fixed(drill.plan)) {
         Answer answer = sensed(drill.plan, assessor.senses, held_now(drill, *now, assessor.table),

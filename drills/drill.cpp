@@ -505,7 +505,7 @@ State go_on(State drill, GoneOn with) {
     if (const auto crossed = safety::crossed(drill.plan.caps, sitting, today))
         throw Refused("caps", crossed->text, "another day, within 48 hours of its first cup");
     with.before = drill.trials.size();
-    drill.gone_on.push_back(std::move(with));
+    drill.gone_on.push_back(with);
     return drill;
 }
 

@@ -87,6 +87,7 @@ Result result(const State& drill, bool is_scored) {
     result.friedman = threshold::friedman(rankings);
     if (!is_scored) return result;
     std::vector<double> u_own_log10;
+    u_own_log10.reserve(levels.size());
     for (const auto& level : levels) u_own_log10.push_back(level.u_own_rel * std::numbers::log10e);
     result.difference_log10 =
         perception::difference_log10(threshold::levels_log10(drill.plan.ladder), u_own_log10, result.orders,

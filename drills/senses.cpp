@@ -93,6 +93,7 @@ std::vector<std::size_t> ordered(const Senses& senses, const std::vector<double>
     if (random.uniform() < senses.lapse) return order;
     const double noise = perception::noise_of_step(senses.step_log10);
     std::vector<double> percepts;
+    percepts.reserve(levels.size());
     for (const double level : levels) percepts.push_back(level + noise * random.normal());
     std::sort(order.begin(), order.end(),
               [&](std::size_t a, std::size_t b) { return percepts[a] < percepts[b]; });
@@ -236,6 +237,7 @@ Answer sensed(const Plan& plan, const Senses& senses, const std::vector<Held>& c
         answer.choice = drawn_from(senses.naming.at(cup.is_blank ? line_count(plan) : cup.series), random);
     else if (is_set(plan)) {
         std::vector<double> levels;
+        levels.reserve(cups.size());
         for (const Held& one : cups) levels.push_back(truth.at(one.series).at(one.level));
         answer.order = ordered(senses, levels, random);
     } else if (plan.kind == Kind::mouth_map)

@@ -25,7 +25,7 @@ struct Card {
 /// How many cards there can be: each cup needs a code that no other cup of the sitting bears, and each card a
 /// letter of its own. @param taken  codes that cups of the sitting bear already
 constexpr std::size_t most_cards(std::size_t cups_together = 3, std::size_t taken = 0) {
-    constexpr std::size_t most_letters = 23 * 23;
+    constexpr std::size_t most_letters = std::size_t{23} * 23;
     return std::min((most_blind_codes - std::min(taken, most_blind_codes)) / cups_together, most_letters);
 }
 

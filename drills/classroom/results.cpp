@@ -25,7 +25,8 @@ std::vector<std::string> shown_names(const Service& service, const std::vector<s
         if (name.empty())
             shown.push_back(place);
         else
-            shown.push_back(times[name] > 1 ? name + " (" + place + ")" : name);
+            shown.push_back(times[name] > 1 ? std::string(name).append(" (").append(place).append(")")
+                                            : name);
     }
     return shown;
 }
@@ -103,7 +104,7 @@ perception::Counts by_right_name(const SinglesResult& result, const ClassDrill& 
     std::vector<std::size_t> order;
     std::set<std::size_t> served;
     for (const Sample& sample : drill.samples) served.insert(*sample.right);
-    for (const std::size_t choice : served) order.push_back(choice);
+    order.assign(served.begin(), served.end());
     for (std::size_t choice = 0; choice < drill.choices.size(); ++choice)
         if (!served.contains(choice)) order.push_back(choice);
     perception::Counts counts(served.size(), std::vector<std::size_t>(order.size(), 0));

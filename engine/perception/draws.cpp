@@ -119,8 +119,10 @@ Peak peak_of(const LogDensity& f, std::vector<double> at) {
         const std::vector<double> move = solve_upper(root, solve_lower(root, slope.gradient));
         const double gain = std::inner_product(move.begin(), move.end(), slope.gradient.begin(), 0.0);
         if (gain < near_enough || step == most_steps) return {std::move(at), root};
+        constexpr int most_halvings = 20;  // a millionth of the step
         double share = 1.0;
-        for (; share > 1e-6; share *= 0.5) {
+        int halved = 0;
+        for (; halved < most_halvings; ++halved, share *= 0.5) {
             std::vector<double> there = at;
             for (std::size_t i = 0; i < at.size(); ++i) there[i] += share * move[i];
             if (f(there) > slope.value) {
@@ -128,7 +130,7 @@ Peak peak_of(const LogDensity& f, std::vector<double> at) {
                 break;
             }
         }
-        if (share <= 1e-6) return {std::move(at), root};
+        if (halved == most_halvings) return {std::move(at), root};
     }
 }
 

@@ -52,6 +52,7 @@ Estimate two_alike(const std::vector<Named>& named, const PlacePrior& prior, See
     std::vector<std::vector<double>> found;
     for (std::size_t d = 0; d < draws; ++d) {
         std::vector<double> probabilities;
+        probabilities.reserve(named.size());
         for (const Named& one : named)
             probabilities.push_back(beta_draw(random, prior.yes + static_cast<double>(one.times),
                                               prior.no + static_cast<double>(one.cups - one.times)));

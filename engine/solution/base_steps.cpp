@@ -174,7 +174,9 @@ BaseMix base_mix(const PlanRequest& request, Millilitres wanted) {
         return mix;
     }
     const double density = density_of_base(request.base).value;
-    for (double more = 1.0; more <= 4.0; more *= 1.05) {
+    constexpr int tries = 29;  // up to four times as much
+    double more = 1.0;
+    for (int tried = 0; tried < tries; ++tried, more *= 1.05) {
         const auto container = container_for(request.equipment, rounded_up(more * wanted.value), density);
         if (!container) break;
         std::vector<Reading> loads;

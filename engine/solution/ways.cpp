@@ -49,7 +49,7 @@ double bottle_g(double content_g) {
 
 std::vector<double> sizes_between(double least, double most) {
     std::vector<double> sizes;
-    for (double decade = 1.0; decade <= 1000.0; decade *= 10.0)
+    for (const double decade : {1.0, 10.0, 100.0, 1000.0})
         for (const double size : round_sizes)
             if (decade * size >= least && decade * size <= most) sizes.push_back(decade * size);
     return sizes;

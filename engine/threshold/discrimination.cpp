@@ -42,7 +42,8 @@ double power(double x, int times) {
 template <class Function>
 double over_line(Function&& integrand, double centre) {
     double sum = 0.0;
-    for (double z = -reach; z <= reach; z += step) sum += integrand(centre + z);
+    constexpr int steps = static_cast<int>(2.0 * reach / step);
+    for (int i = 0; i <= steps; ++i) sum += integrand(centre - reach + step * i);
     return sum * step;
 }
 
