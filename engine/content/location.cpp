@@ -2,8 +2,6 @@
 
 #include "engine/problem.hpp"
 
-#include <array>
-
 namespace sipladder::content {
 
 namespace {
@@ -20,8 +18,8 @@ std::filesystem::path locate(const std::string& asked) {
         if (holds_content(asked)) return asked;
         throw Refused(asked, "holds no substances.json", "name the folder with the content files");
     }
-    for (const char* place : std::array{SIPLADDER_SOURCE_CONTENT, SIPLADDER_INSTALLED_CONTENT})
-        if (holds_content(place)) return place;
+    for (const std::filesystem::path place : {SIPLADDER_SOURCE_CONTENT, SIPLADDER_INSTALLED_CONTENT})
+        if (!place.empty() && holds_content(place)) return place;
     throw Refused("content", "not found beside the program",
                   "set SIPLADDER_CONTENT to the folder with the content files, or install the program anew");
 }
