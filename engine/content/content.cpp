@@ -95,6 +95,7 @@ Content load(const std::filesystem::path& folder) {
     load_reference_thresholds(loading, folder / "reference_thresholds.json");
     load_cautions(loading, folder / "cautions.json");
     load_programmes(loading, folder / "programmes.json");
+    load_handbook(loading, folder / "handbook");
     loading.finish();
     return std::move(loading.content);
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "engine/content/handbook.hpp"
 #include "engine/safety/caution.hpp"
 #include "engine/solution/base.hpp"
 #include "engine/solution/equipment.hpp"
@@ -89,6 +90,7 @@ struct Content {
     safety::Cautions cautions;
     SittingLimits sitting;
     std::vector<Programme> programmes;
+    std::vector<Chapter> handbook;
     std::map<std::string, Source> sources;
 
     /// @throws Refused naming the id and the ids there are, for each of these

@@ -82,5 +82,7 @@ void load_ladders(Loading& loading, const std::filesystem::path& file);
 void load_reference_thresholds(Loading& loading, const std::filesystem::path& file);
 void load_cautions(Loading& loading, const std::filesystem::path& file);
 void load_programmes(Loading& loading, const std::filesystem::path& file);
+/// After the sources.
+void load_handbook(Loading& loading, const std::filesystem::path& folder);
 
 }  // namespace sipladder::content

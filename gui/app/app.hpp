@@ -29,7 +29,7 @@ namespace sipladder::gui {
 enum class Place { first_start, prepare, taste, palate };
 
 /// What lies over the place, if anything.
-enum class Dialog { none, people, cautions, settings };
+enum class Dialog { none, people, cautions, settings, handbook };
 
 /// A sentence for the person, with what to do about it where something was refused.
 struct Notice {
@@ -94,6 +94,7 @@ struct App {
     Place place = Place::first_start;
     Dialog dialog = Dialog::none;
     bool help_open = false;
+    std::size_t chapter = 0;  ///< of the handbook
     bool dark = false;
     double scale = 1.0;
     drills::sheets::Paper paper = drills::sheets::Paper::a4;  ///< of everything that is printed

@@ -94,6 +94,9 @@ void on(Next& next, const OpenDialog& intent) {
 void on(Next& next, const ToggleHelp&) {
     next.app.help_open = !next.app.help_open;
 }
+void on(Next& next, const OpenChapter& intent) {
+    next.app.chapter = intent.chapter;
+}
 void on(Next& next, const DismissNotice&) {
     next.app.notice.reset();
 }

@@ -20,6 +20,9 @@ struct OpenDialog {
     Dialog dialog{};
 };
 struct ToggleHelp {};
+struct OpenChapter {  ///< of the handbook
+    std::size_t chapter{};
+};
 struct DismissNotice {};
 struct SetLook {
     bool dark{};
@@ -161,13 +164,15 @@ struct OpenRow {
 };
 struct CloseRow {};
 
-using Intent = std::variant<
-    Tick, GoTo, OpenDialog, ToggleHelp, DismissNotice, SetLook, SetScale, SetPaper, TakeBack, PrintShown,
-    LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason, ReadCautions, ChangeSetup,
-    PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep, TypeReading, SetFate, TypeLeft, TypeCheck,
-    DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseOffer, ChooseMyself,
-    TickOther, ChooseMix, ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler, TickClosedNose,
-    TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup, PickCertainty,
-    LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, OpenRow, CloseRow>;
+using Intent =
+    std::variant<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, SetLook, SetScale, SetPaper,
+                 TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason,
+                 ReadCautions, ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep,
+                 TypeReading, SetFate, TypeLeft, TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen,
+                 ToggleBudget, SaveDraft, KeepMix, ChooseOffer, ChooseMyself, TickOther, ChooseMix,
+                 ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler, TickClosedNose,
+                 TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
+                 PickCertainty, LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding,
+                 OpenRow, CloseRow>;
 
 }  // namespace sipladder::gui

@@ -19,6 +19,7 @@ namespace sipladder::gui {
 // Dear ImGui 1.86 numbers keys as its backend does; the screens name them without seeing GLFW.
 static_assert(static_cast<int>(Key::f1) == GLFW_KEY_F1 && static_cast<int>(Key::f2) == GLFW_KEY_F2 &&
               static_cast<int>(Key::f3) == GLFW_KEY_F3 && static_cast<int>(Key::f4) == GLFW_KEY_F4 &&
+              static_cast<int>(Key::f5) == GLFW_KEY_F5 &&
               static_cast<int>(Key::page_up) == GLFW_KEY_PAGE_UP &&
               static_cast<int>(Key::page_down) == GLFW_KEY_PAGE_DOWN &&
               static_cast<int>(Key::space) == GLFW_KEY_SPACE &&

@@ -64,7 +64,7 @@ std::optional<Intent> rail_items(const FrameView& view, const Theme& theme, bool
                 intent = GoTo{place.place};
     if (!lies) {
         const float lower = ImGui::GetWindowHeight() -
-                            3.0F * (ImGui::GetFrameHeight() + ImGui::GetStyle().ItemSpacing.y) - 0.7F * em;
+                            4.0F * (ImGui::GetFrameHeight() + ImGui::GetStyle().ItemSpacing.y) - 0.7F * em;
         ImGui::SetCursorPosY(std::max(ImGui::GetCursorPosY() + 0.5F * em, lower));
     }
     const std::string person =
@@ -76,6 +76,7 @@ std::optional<Intent> rail_items(const FrameView& view, const Theme& theme, bool
     caution_sign(*ImGui::GetWindowDrawList(), {at.x + 0.55F * em, at.y + 0.3F * em}, 1.0F * em,
                  ImGui::GetColorU32(theme.colour.warning));
     if (item("Settings", view.dialog == Dialog::settings, "F4")) intent = OpenDialog{Dialog::settings};
+    if (item("Handbook", view.dialog == Dialog::handbook, "F5")) intent = OpenDialog{Dialog::handbook};
     return intent;
 }
 
@@ -136,6 +137,8 @@ std::optional<Intent> place(const FrameView& view, const Theme& theme, const Edi
             return draw_cautions(view.cautions, theme);
         case Dialog::settings:
             return draw_settings(view, theme);
+        case Dialog::handbook:
+            return draw_handbook(*view.handbook, theme);
         case Dialog::none:
             break;
     }
@@ -153,6 +156,7 @@ std::optional<Intent> global_keys(const FrameView& view) {
         if (pressed(Key::f2)) return OpenDialog{Dialog::people};
         if (pressed(Key::f3)) return OpenDialog{Dialog::cautions};
         if (pressed(Key::f4)) return OpenDialog{Dialog::settings};
+        if (pressed(Key::f5)) return OpenDialog{Dialog::handbook};
     }
     for (int i = 0; i < static_cast<int>(view.places.size()); ++i)
         if (pressed_with_ctrl(digit(i + 1))) return GoTo{view.places[static_cast<std::size_t>(i)].place};

@@ -99,6 +99,7 @@ std::string title_of(const App& app, const FrameView& view) {
     if (app.dialog == Dialog::people) return title + "who tastes?";
     if (app.dialog == Dialog::cautions) return title + "cautions";
     if (app.dialog == Dialog::settings) return title + "settings";
+    if (app.dialog == Dialog::handbook) return title + "handbook";
     if (view.prepare) return title + (view.prepare->is_planning ? "Prepare, planning" : "Prepare");
     if (view.palate) return title + "Palate";
     if (view.taste && view.taste->finding) return title + "Taste, done";
@@ -140,6 +141,7 @@ FrameView frame_view(const App& app) {
     show_people(view, app);
     show_cautions(view, app);
     if (app.help_open) view.help = help_view(app);
+    if (app.dialog == Dialog::handbook) view.handbook = handbook_view(app);
     if (app.place == Place::prepare) view.prepare = prepare_view(app);
     if (app.place == Place::taste) view.taste = taste_view(app);
     if (app.place == Place::palate) view.palate = palate_view(app);

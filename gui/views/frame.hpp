@@ -1,6 +1,7 @@
 #pragma once
 
 #include "gui/app/app.hpp"
+#include "gui/views/handbook.hpp"
 #include "gui/views/palate.hpp"
 #include "gui/views/prepare.hpp"
 #include "gui/views/shown.hpp"
@@ -60,6 +61,7 @@ struct FrameView {
         status;  ///< journal file, last write, cups and minutes, intake when no drill is running
     std::optional<Notice> notice;
     std::optional<HelpView> help;
+    std::optional<HandbookView> handbook;
     PeopleView people;
     CautionsView cautions;
     std::optional<PrepareView> prepare;

@@ -155,7 +155,7 @@ HelpView help_view(const App& app) {
             break;
     }
     view.keys.insert(view.keys.end(), {{"Ctrl+1 2 3", "Prepare, Taste, Palate"},
-                                       {"F2 F3 F4", "who tastes, cautions, settings"},
+                                       {"F2 F3 F4 F5", "who tastes, cautions, settings, handbook"},
                                        {"arrows, Tab", "move the focus; Space or Enter uses it"},
                                        {"F1", "open and close this page"}});
     return view;

@@ -20,6 +20,7 @@ enum class Key {
     f2 = 291,
     f3 = 292,
     f4 = 293,
+    f5 = 294,
     keypad_enter = 335
 };
 

@@ -25,6 +25,7 @@ class BrokenContent {
         for (const char* name : {"bases", "cautions", "equipment", "ingredients", "ladders", "programmes",
                                  "reference_thresholds", "sources", "substances"})
             std::filesystem::copy_file(shipped / (std::string(name) + ".json"), file(name));
+        std::filesystem::copy(shipped / "handbook", folder_.path() / "handbook");
     }
 
     std::filesystem::path file(const std::string& name) const { return folder_.path() / (name + ".json"); }

@@ -44,7 +44,7 @@ void add_places(std::vector<Named>& all, AtWindow& at, const std::string& who) {
         at.settle();
         all.emplace_back(who + ", place " + std::to_string(static_cast<int>(place)), frame_view(at.app));
     }
-    for (const Dialog dialog : {Dialog::people, Dialog::cautions, Dialog::settings}) {
+    for (const Dialog dialog : {Dialog::people, Dialog::cautions, Dialog::settings, Dialog::handbook}) {
         at.want(OpenDialog{dialog});
         all.emplace_back(who + ", dialog " + std::to_string(static_cast<int>(dialog)), frame_view(at.app));
     }
