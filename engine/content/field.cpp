@@ -46,7 +46,7 @@ std::string Field::where() const {
 }
 
 void Field::note(std::string what, std::string right) const {
-    if (silent_) return;
+    if (silent_ || problems_->size() >= most_problems) return;
     Problem problem{where(), std::move(what), std::move(right)};
     if (std::find(problems_->begin(), problems_->end(), problem) == problems_->end())
         problems_->push_back(std::move(problem));
@@ -108,11 +108,14 @@ long Field::integer(long lo, long hi) const {
     return lo;
 }
 
+std::string Field::any_text() const {
+    if (value_ != nullptr && value_->is_string()) return value_->get<std::string>();
+    wanted("a text");
+    return "";
+}
+
 std::string Field::text() const {
-    if (value_ == nullptr || !value_->is_string()) {
-        wanted("a text");
-        return "";
-    }
+    if (value_ == nullptr || !value_->is_string()) return any_text();
     std::string text = value_->get<std::string>();
     if (text.find_first_not_of(" \t\r\n") == std::string::npos) wanted("a text that is not blank");
     return text;

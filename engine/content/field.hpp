@@ -39,6 +39,8 @@ class Field {
     long integer(long lo, long hi) const;
     /// A text that is not blank; stand-in "".
     std::string text() const;
+    /// A text, an empty or blank one too; stand-in "".
+    std::string any_text() const;
     /// One of these texts; stand-in the first of them.
     std::string one_of(std::initializer_list<std::string_view> choices) const;
     bool boolean() const;
@@ -53,7 +55,7 @@ class Field {
     std::vector<std::string> texts(std::size_t least = 1) const;
 
     /// Notes a problem here: "is 4.0, less than …; levels run weakest to strongest". The same one is noted
-    /// once.
+    /// once, and no more than `most_problems` of one file are.
     void note(std::string what, std::string right) const;
     /// The value as the file has it, shortened: 4.0, "six", [1, 2 …
     std::string shown() const;

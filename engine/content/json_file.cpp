@@ -36,8 +36,9 @@ Problem syntax_problem(const std::string& file, std::string_view text, std::size
 /// Takes the parser's events and builds the document.
 class Builder : public nlohmann::json_sax<json> {
   public:
-    Builder(std::string_view text, const std::string& file, std::vector<Problem>& problems)
-        : text_(text), file_(file), problems_(problems) {}
+    Builder(std::string_view text, const std::string& file, std::vector<Problem>& problems,
+            std::size_t most_values)
+        : text_(text), file_(file), problems_(problems), values_left_(most_values) {}
 
     json take() { return std::move(root_); }
 
@@ -58,7 +59,7 @@ class Builder : public nlohmann::json_sax<json> {
         here.key = name;
         if (!here.keys.insert(name).second)
             problems_.push_back({file_ + ": " + pointer(), "is given twice", "give it once"});
-        return true;
+        return problems_.size() < most_problems;
     }
 
     bool parse_error(std::size_t position, const std::string&,
@@ -90,11 +91,21 @@ class Builder : public nlohmann::json_sax<json> {
                                  "a flatter file is wanted"});
             return false;
         }
+        if (!is_within_bounds()) return false;
         open_.push_back({std::move(empty), {}, {}});
         return true;
     }
 
+    /// A list of empty lists takes many times the memory that its text does.
+    bool is_within_bounds() {
+        if (values_left_-- > 0) return true;
+        problems_.push_back({file_ + ": " + pointer(), "holds too many values to be meant",
+                             "a file as this program writes it is wanted"});
+        return false;
+    }
+
     bool put(json value) {
+        if (!value.is_structured() && !is_within_bounds()) return false;
         if (open_.empty()) {
             root_ = std::move(value);
         } else if (Open& here = open_.back(); here.value.is_array()) {
@@ -115,6 +126,7 @@ class Builder : public nlohmann::json_sax<json> {
     const std::string& file_;
     std::vector<Problem>& problems_;
     std::vector<Open> open_;
+    std::size_t values_left_;
     json root_;
 };
 
@@ -146,14 +158,15 @@ std::string pointer_part(std::string_view key) {
 }
 
 std::shared_ptr<const json> parse_json(std::string_view text, const std::string& file,
-                                       std::vector<Problem>& problems) {
-    if (text.size() > largest_file_bytes) {
+                                       std::vector<Problem>& problems, std::size_t largest_bytes) {
+    if (text.size() > largest_bytes) {
         problems.push_back({file, "is " + std::to_string(text.size()) + " bytes long",
-                            "at most " + std::to_string(largest_file_bytes) + " are read"});
+                            "at most " + std::to_string(largest_bytes) + " are read"});
         return nullptr;
     }
     const std::size_t before = problems.size();
-    Builder builder(text, file, problems);
+    constexpr std::size_t bytes_a_value = 32;
+    Builder builder(text, file, problems, largest_bytes / bytes_a_value);
     json::sax_parse(text.begin(), text.end(), &builder);
     if (problems.size() > before) return nullptr;
     return std::make_shared<const json>(builder.take());

@@ -16,6 +16,7 @@ namespace sipladder::content {
 /// Bounds that no honest file comes near; they keep a hostile or mistaken one from filling the memory.
 constexpr std::size_t largest_file_bytes = 8u << 20;
 constexpr std::size_t deepest_nesting = 32;
+constexpr std::size_t most_problems = 1000;  ///< of one file; no more are looked for
 
 /// Parses JSON (RFC 8259), stricter than the standard: a key given twice, a number too large for a double,
 /// invalid UTF-8 and nesting deeper than `deepest_nesting` are refused.
@@ -25,7 +26,8 @@ constexpr std::size_t deepest_nesting = 32;
 /// keys)
 /// @return          nothing where a problem was found
 std::shared_ptr<const nlohmann::json> parse_json(std::string_view text, const std::string& file,
-                                                 std::vector<Problem>& problems);
+                                                 std::vector<Problem>& problems,
+                                                 std::size_t largest_bytes = largest_file_bytes);
 
 /// Reads a text file of at most `largest_file_bytes`. @return nothing, with a problem added, if that cannot
 /// be done

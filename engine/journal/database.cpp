@@ -25,6 +25,11 @@ std::string shown(const std::filesystem::path& file) {
 [[noreturn]] void fail_with(const std::filesystem::path& file, int code, const std::string& message,
                             const std::string& doing) {
     const std::string place = shown(file);
+    if (code == SQLITE_READONLY_DBMOVED)
+        throw Failed(
+            place + ": " + doing +
+            ": the file was moved, deleted or replaced while it was open; put it back, or start again "
+            "with the one that is there now");
     switch (code & 0xFF) {
         case SQLITE_BUSY:
         case SQLITE_LOCKED:

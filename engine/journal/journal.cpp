@@ -1,8 +1,7 @@
-// An append looks before it writes, inside the same transaction: what it finds cannot change until it
-// commits.
-
 #include "engine/journal/journal.hpp"
 
+#include "engine/journal/appending.hpp"
+#include "engine/journal/connection.hpp"
 #include "engine/journal/database.hpp"
 #include "engine/journal/migrations.hpp"
 #include "engine/journal/opening.hpp"
@@ -13,148 +12,7 @@
 
 namespace sipladder::journal {
 
-struct Journal::Connection {
-    Database database;
-    bool is_together = false;  ///< appends share the transaction of `together`
-};
-
 namespace {
-
-void insert_row(const Database& database, const Uuid& id, std::string_view kind, const Instant& at) {
-    Statement(database,
-              "INSERT INTO row (id, kind, at_utc_ms, at_offset_min, at_monotonic_ms) VALUES (?, ?, ?, ?, ?)")
-        .bind(id.text)
-        .bind(kind)
-        .bind(at.utc_ms)
-        .bind(std::int64_t{at.offset_min})
-        .bind(at.monotonic_ms)
-        .step();
-}
-
-/// @throws Refused unless `id` is of the kind that the new row belongs to.
-void require(const Database& database, const Uuid& id, const std::string& kind) {
-    if (kind_of(database, id) != kind)
-        throw Refused("journal: " + kind + " " + id.text, "is not in this journal",
-                      "write the " + kind + " first");
-}
-
-/// True if the row is there already, just like this. @throws Refused if the id stands for something else.
-template <class Row>
-bool is_known(const Database& database, Row row, std::string_view kind, const std::vector<Row>& found) {
-    if (!is_uuid(row.id.text))
-        throw Refused("journal: id of a " + std::string(kind), "is \"" + row.id.text + "\"",
-                      "a UUID in lower case is wanted");
-    if (!kind_of(database, row.id)) return false;
-    if constexpr (!std::is_same_v<Row, Person>)
-        row.struck = found.empty() ? std::nullopt : found.front().struck;
-    if (!found.empty() && found.front() == row) return true;
-    throw Refused("journal: " + std::string(kind) + " " + row.id.text, "is there already with other content",
-                  "rows never change: strike the old one out and write a new one with an id of its own");
-}
-
-Where by_id(const Uuid& id) {
-    return {"t.id = ?", id.text};
-}
-
-bool was_erased(const Database& database, const Uuid& person) {
-    return Statement(database, "SELECT 1 FROM erased WHERE person = ?").bind(person.text).step();
-}
-
-void append_row(const Database& database, const Person& person) {
-    if (is_known(database, person, "person", read_people(database, by_id(person.id)))) return;
-    if (was_erased(database, person.id))
-        throw Refused("journal: person " + person.id.text, "was erased from this journal on request",
-                      "leave them out; if they want to come back, add them as a new person");
-    insert_row(database, person.id, "person", person.created);
-    Statement(database, "INSERT INTO person (id, name, invented) VALUES (?, ?, ?)")
-        .bind(person.id.text)
-        .bind(person.name)
-        .bind(std::int64_t{person.invented ? 1 : 0})
-        .step();
-}
-
-void append_row(const Database& database, const Fact& fact) {
-    if (is_known(database, fact, "fact", read_facts(database, by_id(fact.id)))) return;
-    require(database, fact.person, "person");
-    insert_row(database, fact.id, "fact", fact.at);
-    Statement(database, "INSERT INTO fact (id, person, kind, body) VALUES (?, ?, ?, ?)")
-        .bind(fact.id.text)
-        .bind(fact.person.text)
-        .bind(fact.kind)
-        .bind(fact.body)
-        .step();
-}
-
-void append_row(const Database& database, const Sitting& sitting) {
-    if (is_known(database, sitting, "sitting", read_sittings(database, by_id(sitting.id)))) return;
-    require(database, sitting.person, "person");
-    insert_row(database, sitting.id, "sitting", sitting.started);
-    Statement(database, "INSERT INTO sitting (id, person, body) VALUES (?, ?, ?)")
-        .bind(sitting.id.text)
-        .bind(sitting.person.text)
-        .bind(sitting.body)
-        .step();
-}
-
-void append_row(const Database& database, const Drill& drill) {
-    if (is_known(database, drill, "drill", read_drills(database, by_id(drill.id)))) return;
-    require(database, drill.sitting, "sitting");
-    insert_row(database, drill.id, "drill", drill.started);
-    Statement(database, "INSERT INTO drill (id, sitting, kind, body) VALUES (?, ?, ?, ?)")
-        .bind(drill.id.text)
-        .bind(drill.sitting.text)
-        .bind(drill.kind)
-        .bind(drill.body)
-        .step();
-}
-
-void append_row(const Database& database, const Entry& entry) {
-    if (is_known(database, entry, "entry", read_entries(database, by_id(entry.id)))) return;
-    require(database, entry.drill, "drill");
-    Statement count(database, "SELECT count(*) FROM entry WHERE drill = ?");
-    count.bind(entry.drill.text).step();
-    if (entry.number != count.integer(0))
-        throw Refused("journal: entry " + entry.id.text,
-                      "has number " + std::to_string(entry.number) + " in its drill",
-                      "the next is " + std::to_string(count.integer(0)) +
-                          "; if another window writes to this drill, go on there or reopen the drill here");
-    insert_row(database, entry.id, "entry", entry.at);
-    Statement(database, "INSERT INTO entry (id, drill, number, kind, body) VALUES (?, ?, ?, ?, ?)")
-        .bind(entry.id.text)
-        .bind(entry.drill.text)
-        .bind(std::int64_t{entry.number})
-        .bind(entry.kind)
-        .bind(entry.body)
-        .step();
-}
-
-void append_strike(const Database& database, const Uuid& id, const Strike& strike) {
-    const std::string verb = strike.strikes ? "strike out" : "put back";
-    const std::string where = "journal: " + verb + " " + strike.target.text;
-    if (!is_uuid(id.text))
-        throw Refused(where, "has the id \"" + id.text + "\"", "a UUID in lower case is wanted");
-    if (kind_of(database, id)) {
-        if (read_strike(database, id) == strike) return;
-        throw Refused(where, "has the id of another row", "every row has an id of its own");
-    }
-    if (strike.reason.empty()) throw Refused(where, "has no reason", "say in a few words why");
-    const auto kind = kind_of(database, strike.target);
-    if (!kind || kind == "person" || kind == "strike")
-        throw Refused(where, kind ? "is a " + *kind : "is not in this journal",
-                      "a fact, sitting, drill or entry can be struck out and put back");
-    const auto last = last_strike_of(database, strike.target);
-    const bool is_struck = last && last->strikes;
-    if (is_struck == strike.strikes)
-        throw Refused(where, is_struck ? "is struck out already" : "is not struck out",
-                      "nothing needs to be done");
-    insert_row(database, id, "strike", strike.at);
-    Statement(database, "INSERT INTO strike (id, target, strikes, reason) VALUES (?, ?, ?, ?)")
-        .bind(id.text)
-        .bind(strike.target.text)
-        .bind(std::int64_t{strike.strikes ? 1 : 0})
-        .bind(strike.reason)
-        .step();
-}
 
 /// Deletes what hangs on a person, leaves first; `row` is the table that every other refers to.
 void delete_rows_of(Database& database, const Uuid& person) {

@@ -129,6 +129,7 @@ class Journal {
     std::size_t rows() const;                   ///< of every kind, strikes included
 
   private:
+    friend struct Inside;
     struct Connection;
     explicit Journal(std::unique_ptr<Connection> connection);
     std::unique_ptr<Connection> connection_;

@@ -94,6 +94,8 @@ bool is_cut_off(const std::filesystem::path& file) {
            big_endian(bytes, pages_at) * page_size;
 }
 
+}  // namespace
+
 void sync_folder_of(const std::filesystem::path& file) {
     const std::filesystem::path folder = std::filesystem::absolute(file).parent_path();
     const int descriptor = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
@@ -103,7 +105,11 @@ void sync_folder_of(const std::filesystem::path& file) {
     ::close(descriptor);
 }
 
-}  // namespace
+bool is_newer(const std::filesystem::path& file) {
+    const std::string bytes = first_bytes(file);
+    return bytes.size() == header_size && big_endian(bytes, application_at) == application_id &&
+           big_endian(bytes, version_at) > current_version();
+}
 
 std::vector<Problem> damage(const std::filesystem::path& file, Access access, bool thorough) {
     std::vector<Problem> problems;

@@ -18,6 +18,12 @@ std::vector<Problem> problems_on_opening(const std::filesystem::path& file);
 /// @throws Failed  when it cannot be written
 void make_file(const std::filesystem::path& file);
 
+/// Whether the header says that a newer program wrote this file.
+bool is_newer(const std::filesystem::path& file);
+
+/// Makes sure that the entry of a file in its folder outlives a power cut.
+void sync_folder_of(const std::filesystem::path& file);
+
 /// Damage that SQLite itself finds, one sentence each. `thorough` compares tables with their indexes too.
 std::vector<Problem> damage(const std::filesystem::path& file, Access access, bool thorough);
 

@@ -1,5 +1,6 @@
 #include "tools/cli/journal.hpp"
 
+#include "engine/journal/copies.hpp"
 #include "engine/problem.hpp"
 #include "tools/cli/verb.hpp"
 
@@ -19,7 +20,12 @@ void check(const Common& common, std::string file) {
     } else if (checked.problems.empty()) {
         say(file + ": " + std::to_string(checked.rows) + " rows, no problem");
     }
-    if (!checked.problems.empty()) throw Refused(checked.problems);
+    if (checked.problems.empty()) return;
+    std::vector<Problem> problems = checked.problems;
+    if (const auto copy = journal::newest_good_copy(file))
+        problems.push_back({file, "has a good daily copy, " + copy->string(),
+                            "`journal restore` sets the damaged file aside and puts the copy in its place"});
+    throw Refused(std::move(problems));
 }
 
 }  // namespace
@@ -40,23 +46,10 @@ journal::Person person_named(const journal::Journal& journal, const std::string&
     return found.front();
 }
 
-namespace {
-
-void erase(const Common& common, const std::string& named, bool sure) {
-    if (common.journal.empty())
-        throw Refused("journal erase", "no file is named", "give it with --journal FILE");
-    journal::Journal journal = journal::Journal::open_existing(common.journal);
-    const journal::Person person = person_named(journal, named);
-    if (!sure)
-        throw Refused("--yes", "is missing: everything of " + person.name + " would go for good",
-                      "add --yes; nothing was changed");
-    const std::size_t gone = journal.erase(person.id);
-    if (common.json) return print({{"file", common.journal}, {"erased", person.id.text}, {"rows", gone}});
-    say(std::to_string(gone) + " rows of " + person.name +
-        " are gone from this file. Copies and exports that you keep elsewhere still hold them.");
+journal::Journal open_journal(const Common& common, const std::string& verb) {
+    if (common.journal.empty()) throw Refused(verb, "no file is named", "give it with --journal FILE");
+    return journal::Journal::open_existing(common.journal);
 }
-
-}  // namespace
 
 void add_journal(CLI::App& app, const Common& common) {
     CLI::App* journal = app.add_subcommand("journal", "the permanent record");
@@ -65,14 +58,8 @@ void add_journal(CLI::App& app, const Common& common) {
     auto file = std::make_shared<std::string>();
     verb->add_option("file", *file, "the journal (or --journal FILE)");
     verb->callback([&common, file] { check(common, *file); });
-
-    CLI::App* erasing =
-        journal->add_subcommand("erase", "takes a person and everything of theirs out of the file, for good");
-    auto person = std::make_shared<std::string>();
-    auto sure = std::make_shared<bool>(false);
-    erasing->add_option("--person", *person, "name or id")->required();
-    erasing->add_flag("--yes", *sure, "there is no way back");
-    erasing->callback([&common, person, sure] { erase(common, *person, *sure); });
+    add_journal_exchange(*journal, common);
+    add_journal_keeping(*journal, common);
 }
 
 }  // namespace sipladder::cli
