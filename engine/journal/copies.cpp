@@ -5,6 +5,7 @@
 #include "engine/journal/copies.hpp"
 
 #include "engine/journal/connection.hpp"
+#include "engine/journal/draft.hpp"
 #include "engine/journal/opening.hpp"
 #include "engine/problem.hpp"
 
@@ -64,42 +65,6 @@ void check_copy(const Journal& journal, const fs::path& copy) {
         throw Failed(copy.string() + ": copying the journal: the copy lacks rows; try again");
 }
 
-[[noreturn]] void fail_to_make(const fs::path& file) {
-    throw Failed(file.string() + ": cannot be made (" + std::strerror(errno) +
-                 "); check that its folder is there and may be written to");
-}
-
-/// A draft beside the file that is to be, gone unless it was kept.
-class Draft {
-  public:
-    explicit Draft(const fs::path& for_file) : name_(for_file.string() + ".part-XXXXXX") {
-        const int descriptor = ::mkstemp(name_.data());  // readable by its owner only
-        if (descriptor < 0) fail_to_make(for_file);
-        ::close(descriptor);
-    }
-    ~Draft() {
-        if (!is_kept_) ::unlink(name_.c_str());
-    }
-    Draft(const Draft&) = delete;
-    Draft& operator=(const Draft&) = delete;
-
-    const std::string& name() const { return name_; }
-    /// A link never replaces a file, a rename does; file systems without links get the rename.
-    void keep_as(const fs::path& file) {
-        if (::link(name_.c_str(), file.c_str()) != 0) {
-            if (errno == EEXIST || fs::exists(file))
-                throw Refused(file.string(), "is there already", "name a file that is not there yet");
-            if (::rename(name_.c_str(), file.c_str()) != 0) fail_to_make(file);
-            is_kept_ = true;
-        }
-        sync_folder_of(file);
-    }
-
-  private:
-    std::string name_;
-    bool is_kept_ = false;
-};
-
 std::vector<fs::path> prune(const fs::path& journal) {
     std::vector<fs::path> pruned;
     std::set<std::string> months;
@@ -141,7 +106,8 @@ void back_up(const Journal& journal, const fs::path& to) {
     Draft draft(to);
     copy_pages(journal, draft.name());
     check_copy(journal, draft.name());
-    draft.keep_as(to);
+    if (!draft.keep_as(to))
+        throw Refused(to.string(), "is there already", "name a file that is not there yet");
 }
 
 DailyCopy copy_daily(const Journal& journal, const Instant& now) {
@@ -201,7 +167,8 @@ Restored restore(const fs::path& file, const Instant& now) {
             fail_to_make(restored.set_aside);
         if (::unlink(file.c_str()) != 0) fail_to_make(file);
     }
-    draft.keep_as(file);
+    if (!draft.keep_as(file))
+        throw Failed(file.string() + ": another program made this file meanwhile; look at it and try again");
     return restored;
 }
 

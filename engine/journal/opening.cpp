@@ -5,6 +5,7 @@
 
 #include "engine/journal/opening.hpp"
 
+#include "engine/journal/draft.hpp"
 #include "engine/journal/migrations.hpp"
 #include "engine/journal/schema.hpp"
 
@@ -135,28 +136,12 @@ std::vector<Problem> problems_on_opening(const std::filesystem::path& file) {
 }
 
 void make_file(const std::filesystem::path& file) {
-    std::string draft = file.string() + ".new-XXXXXX";
-    const int descriptor = ::mkstemp(draft.data());  // readable by its owner only
-    if (descriptor < 0)
-        throw Failed(file.string() + ": cannot be made (" + std::strerror(errno) +
-                     "); check that its folder is there and may be written to");
-    ::close(descriptor);
-    try {
-        Database database(draft, Access::read_write);
+    Draft draft(file);
+    {
+        Database database(draft.name(), Access::read_write);
         migrate(database, all_migrations());
-    } catch (const Failed&) {
-        ::unlink(draft.c_str());
-        throw;
     }
-    // A hard link never replaces a file, a rename does; file systems without links get the rename.
-    const bool linked = ::link(draft.c_str(), file.c_str()) == 0 || errno == EEXIST;
-    if (!linked && !std::filesystem::exists(file) && ::rename(draft.c_str(), file.c_str()) != 0) {
-        const std::string why = std::strerror(errno);
-        ::unlink(draft.c_str());
-        throw Failed(file.string() + ": cannot be made (" + why + ")");
-    }
-    ::unlink(draft.c_str());
-    sync_folder_of(file);
+    draft.keep_as(file);  // where another program was faster, its file is opened
 }
 
 }  // namespace sipladder::journal
