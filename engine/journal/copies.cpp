@@ -101,8 +101,7 @@ fs::path copies_folder(const fs::path& file) {
 }
 
 void back_up(const Journal& journal, const fs::path& to) {
-    if (fs::exists(fs::symlink_status(to)))
-        throw Refused(to.string(), "is there already", "name a file that is not there yet");
+    if (is_there(to)) throw Refused(to.string(), "is there already", "name a file that is not there yet");
     Draft draft(to);
     copy_pages(journal, draft.name());
     check_copy(journal, draft.name());
@@ -114,7 +113,7 @@ DailyCopy copy_daily(const Journal& journal, const Instant& now) {
     const fs::path folder = copies_folder(journal.file());
     if (::mkdir(folder.c_str(), S_IRWXU) != 0 && errno != EEXIST) fail_to_make(folder);
     DailyCopy copy{.file = folder / (to_date(now) + std::string(copy_ending)), .is_new = false, .pruned = {}};
-    if (fs::exists(copy.file)) return copy;
+    if (is_there(copy.file)) return copy;
     back_up(journal, copy.file);
     copy.is_new = true;
     copy.pruned = prune(journal.file());
@@ -142,8 +141,8 @@ std::optional<fs::path> newest_good_copy(const fs::path& file) {
 }
 
 Restored restore(const fs::path& file, const Instant& now) {
-    const bool is_there = fs::exists(fs::symlink_status(file));
-    if (is_there) {
+    const bool was_there = is_there(file);
+    if (was_there) {
         const Checked checked = check(file);
         if (checked.problems.empty())
             throw Refused(file.string(), "is whole", "nothing needs to be restored");
@@ -157,12 +156,12 @@ Restored restore(const fs::path& file, const Instant& now) {
         copy_pages(copy, draft.name());
         check_copy(copy, draft.name());
     }
-    if (is_there) {
+    if (was_there) {
         restored.set_aside = file.string() + ".damaged-" + std::to_string(now.utc_ms);
         if (::link(file.c_str(), restored.set_aside.c_str()) != 0) fail_to_make(restored.set_aside);
         // What a killed program left half-done belongs to the damaged file, and would spoil the copy.
         const std::string rollback = file.string() + "-journal";
-        if (fs::exists(rollback) &&
+        if (is_there(rollback) &&
             ::rename(rollback.c_str(), (restored.set_aside.string() + "-journal").c_str()) != 0)
             fail_to_make(restored.set_aside);
         if (::unlink(file.c_str()) != 0) fail_to_make(file);

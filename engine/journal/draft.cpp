@@ -26,7 +26,7 @@ Draft::~Draft() {
 
 bool Draft::keep_as(const std::filesystem::path& file) {
     if (::link(name_.c_str(), file.c_str()) != 0) {
-        if (errno == EEXIST || std::filesystem::exists(std::filesystem::symlink_status(file))) return false;
+        if (errno == EEXIST || is_there(file)) return false;
         if (::rename(name_.c_str(), file.c_str()) != 0) fail_to_make(file);
     }
     sync_folder_of(file);

@@ -47,7 +47,7 @@ Journal& Journal::operator=(Journal&&) noexcept = default;
 Journal::~Journal() = default;
 
 Journal Journal::open(const std::filesystem::path& file) {
-    if (!std::filesystem::exists(file)) make_file(file);
+    if (!is_there(file)) make_file(file);
     return open_existing(file);
 }
 

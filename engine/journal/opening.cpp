@@ -56,9 +56,10 @@ std::string first_bytes(const std::filesystem::path& file) {
 
 std::optional<Problem> problem_of_header(const std::filesystem::path& file) {
     const std::string where = file.string();
-    if (!std::filesystem::exists(file))
-        return Problem{where, "is not there", "check the path, or begin a new journal"};
-    if (!std::filesystem::is_regular_file(file)) return Problem{where, "is no file", "choose a journal file"};
+    if (!is_there(file)) return Problem{where, "is not there", "check the path, or begin a new journal"};
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(file, error))
+        return Problem{where, "is no file", "choose a journal file"};
     const std::string bytes = first_bytes(file);
     if (bytes.empty())
         return Problem{
@@ -82,7 +83,10 @@ std::optional<Problem> problem_of_header(const std::filesystem::path& file) {
 /// A transaction that a killed program left half-done must be rolled back before anything can be read.
 bool needs_rollback(const std::filesystem::path& file) {
     std::error_code error;
-    const auto size = std::filesystem::file_size(file.string() + "-journal", error);
+    // SQLite keeps it beside the file itself, not beside a link to it.
+    const std::filesystem::path itself = std::filesystem::canonical(file, error);
+    if (error) return false;
+    const auto size = std::filesystem::file_size(itself.string() + "-journal", error);
     return !error && size > 0;
 }
 
@@ -91,8 +95,9 @@ bool is_cut_off(const std::filesystem::path& file) {
     const std::string bytes = first_bytes(file);
     const std::int64_t stated = big_endian(bytes, page_size_at) >> 16;
     const std::int64_t page_size = stated == 1 ? 65536 : stated;
-    return static_cast<std::int64_t>(std::filesystem::file_size(file)) <
-           big_endian(bytes, pages_at) * page_size;
+    std::error_code error;
+    const auto size = std::filesystem::file_size(file, error);
+    return error || static_cast<std::int64_t>(size) < big_endian(bytes, pages_at) * page_size;
 }
 
 }  // namespace
@@ -104,6 +109,15 @@ void sync_folder_of(const std::filesystem::path& file) {
         return;  // a folder that may be written but not read: the entry is there, only not yet synced
     ::fsync(descriptor);
     ::close(descriptor);
+}
+
+bool is_there(const std::filesystem::path& file) {
+    std::error_code error;
+    const auto status = std::filesystem::symlink_status(file, error);
+    if (status.type() == std::filesystem::file_type::none)
+        throw Failed(file.string() + ": cannot be looked at (" + error.message() +
+                     "); look at the permissions of its folder");
+    return std::filesystem::exists(status);
 }
 
 bool is_newer(const std::filesystem::path& file) {

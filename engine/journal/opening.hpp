@@ -18,6 +18,10 @@ std::vector<Problem> problems_on_opening(const std::filesystem::path& file);
 /// @throws Failed  when it cannot be written
 void make_file(const std::filesystem::path& file);
 
+/// Whether there is anything of that name, a dangling link too.
+/// @throws Failed  when its folder may not be looked into
+bool is_there(const std::filesystem::path& file);
+
 /// Whether the header says that a newer program wrote this file.
 bool is_newer(const std::filesystem::path& file);
 
