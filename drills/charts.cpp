@@ -144,10 +144,10 @@ std::vector<chart::Chart> balance_charts(const State& drill) {
                                      value(result.right_log10.upper)) +
                        " " + unit_text(drill.plan.ladder.scale) + ".";
     if (result.hidden_log10)
-        note = "Hollow: " + drill.plan.others.front().condition + "; " +
+        note = "Hollow: " + drill.plan.others.front().condition + ", where it takes " +
                with_interval(value(result.hidden_log10->value), value(result.hidden_log10->lower),
                              value(result.hidden_log10->upper)) +
-               " times as much is felt as strong as without. " + note;
+               " times as much to be felt as strong as without. " + note;
     return {marks_chart(drill, result.growth, note)};
 }
 

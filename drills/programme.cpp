@@ -49,12 +49,6 @@ const std::string& base_of(const WantedSitting& sitting, std::size_t ladder) {
                                                                            : sitting.base;
 }
 
-/// The same bottles in a second set, marked with what is done to it.
-solution::MixedLadder otherwise_served(solution::MixedLadder ladder, const std::string& condition) {
-    for (solution::MixedLevel& level : ladder.levels) level.bottle += ", " + condition;
-    return ladder;
-}
-
 Plan plan_of(const WantedSitting& sitting, const WantedDrill& drill, const content::Content& content,
              const std::vector<solution::MixedLadder>& mixed, const safety::Intake& today,
              const safety::Intake& in_sitting) {
@@ -135,6 +129,11 @@ void add_demand(const WantedSitting& sitting, const WantedDrill& drill, const Pl
 }
 
 }  // namespace
+
+solution::MixedLadder otherwise_served(solution::MixedLadder ladder, const std::string& condition) {
+    for (solution::MixedLevel& level : ladder.levels) level.bottle += ", " + condition;
+    return ladder;
+}
 
 WantedSitting sitting_of(const content::Programme& programme, const content::Content& content) {
     WantedSitting sitting{.name = "programme " + programme.id,

@@ -47,6 +47,9 @@ WantedSitting sitting_of(const content::Programme& programme, const content::Con
 std::vector<Plan> plans_of(const WantedSitting& sitting, const content::Content& content,
                            const std::vector<solution::MixedLadder>& mixed,
                            const safety::Intake& taken_today = {});
+/// The same bottles in a second set, marked with what is done to it: "K, cool".
+solution::MixedLadder otherwise_served(solution::MixedLadder ladder, const std::string& condition);
+
 /// The ladders as if mixed on target, with more than enough of each rung: what the budget before planning
 /// rests on.
 std::vector<solution::MixedLadder> on_target(const WantedSitting& sitting);

@@ -69,6 +69,7 @@ std::optional<PlannedDrill> planned_drill(const json& drill, const std::string& 
     planned.blinding = blinding->first;
     planned.order = text("order") == "ascending" ? Order::ascending : Order::adaptive;
     planned.presentations = drill.at("presentations").get<std::size_t>();
+    planned.condition = text("condition");
     for (const std::string& mix : texts(drill, "mixes", where)) planned.mixes.push_back(Uuid{mix});
     return planned;
 }
@@ -125,6 +126,7 @@ std::string body_of(const SittingPlan& plan) {
                           {"blinding", name_of_blinding(drill.blinding)},
                           {"presentations", drill.presentations},
                           {"mixes", std::move(mixes)}});
+        if (!drill.condition.empty()) drills.back()["condition"] = drill.condition;
     }
     return json{{"body", body_version}, {"name", plan.name}, {"cup_mL", plan.cup.value}, {"drills", drills}}
         .dump();

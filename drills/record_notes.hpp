@@ -42,6 +42,9 @@ struct PlannedDrill {
     Blinding blinding{};
     std::size_t presentations{};
     std::vector<Uuid> mixes;  ///< facts of kind "mix"
+    /// Balance, persistence: how the other cups are called; with one mix, the same bottles otherwise
+    /// ("cool").
+    std::string condition = {};
 
     bool operator==(const PlannedDrill&) const = default;
 };

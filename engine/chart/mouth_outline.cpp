@@ -166,8 +166,8 @@ Chart mouth_outline(const MouthOutline& data) {
     Chart chart;
     chart.title = data.title;
     chart.note = data.note;
-    chart.x.from = -130.0;
-    chart.x.to = 130.0;
+    chart.x.from = -150.0;
+    chart.x.to = 160.0;  // "middle of the tongue, 12 of 12" has to fit
     chart.y.to = 100.0;
     chart.x.shown = chart.y.shown = false;
     const Ink ink = ink_of(data.component);

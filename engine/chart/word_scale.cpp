@@ -11,7 +11,8 @@ namespace sipladder::chart {
 
 namespace {
 
-constexpr double half = 0.3;  // of a row, the stretch of a word
+constexpr double half = 0.3;             // of a row, the stretch of a word
+constexpr double letters_across = 75.0;  // of small words in a chart of the usual width
 
 /// The words of one row, each in its stretch; stretches are told apart by depth.
 void add_words(const std::vector<std::string>& words, const std::vector<double>& limits, double row, Ink ink,
@@ -28,8 +29,11 @@ void add_words(const std::vector<std::string>& words, const std::vector<double>&
         band.ink = ink;
         band.opacity = 0.08 + 0.42 * static_cast<double>(i) / static_cast<double>(words.size() - 1);
         chart.marks.emplace_back(std::move(band));
+        // What is too long for its stretch stands beneath it.
+        const double share = std::log(to / from) / std::log(axis.to / axis.from);
+        const bool fits = share * letters_across >= static_cast<double>(words[i].size());
         Text text;
-        text.at = {std::sqrt(from * to), row};
+        text.at = {std::sqrt(from * to), fits ? row : row - half - 0.12};
         text.text = words[i];
         text.anchor = Anchor::centre;
         chart.marks.emplace_back(std::move(text));

@@ -43,6 +43,16 @@ struct Notice {
 /// The phases of one presentation as the screen shows them.
 enum class Phase { acquaint, pour, answer, reveal, rest, done };
 
+/// What is answered so far beside a choice, as far as the question asks for it.
+struct AnswerParts {
+    std::vector<std::size_t> order;       ///< places of the cups, weakest first
+    std::optional<double> mark;           ///< 0 to 100
+    std::vector<std::size_t> places;      ///< in the mouth, ascending
+    std::vector<std::size_t> words;       ///< ascending
+    std::optional<std::int64_t> spat_ms;  ///< monotonic: the watch runs since then
+    std::optional<double> seconds;        ///< once it was stopped
+};
+
 /// A drill under way.
 struct Running {
     Uuid sitting;
@@ -57,6 +67,7 @@ struct Running {
     std::optional<std::size_t> picked{};  ///< of Question::choices
     std::optional<drills::Certainty> certainty{};
     std::optional<std::size_t> found{};  ///< of Reveal::choices
+    AnswerParts parts{};
     bool stop_asked = false;
 };
 
@@ -117,6 +128,7 @@ struct App {
     drills::Blinding chosen_blinding = drills::Blinding::shuffled_tray;
     std::size_t chosen_presentations = 12;
     Millilitres chosen_cup{10.0};
+    std::string chosen_condition;  ///< of a sitting that was prepared: how the other cups are called
     std::optional<drills::PriorChoice> chosen_prior;  ///< nothing: own history where there is one
     Spoilers spoilers;
     std::optional<OpenSitting> sitting;

@@ -25,7 +25,7 @@ constexpr std::array<std::pair<Pours, const char*>, 3> pours_names{
     {{Pours::alone, "alone"}, {Pours::helper, "helper"}, {Pours::as_written, "as_written"}}};
 
 /// The fields that are texts already.
-constexpr std::array<std::pair<const char*, std::string Setup::*>, 17> text_fields{
+constexpr std::array<std::pair<const char*, std::string Setup::*>, 18> text_fields{
     {{"drill", &Setup::drill},
      {"programme", &Setup::programme},
      {"ladder", &Setup::ladder},
@@ -34,6 +34,7 @@ constexpr std::array<std::pair<const char*, std::string Setup::*>, 17> text_fiel
      {"strength", &Setup::strength},
      {"strength_within", &Setup::strength_within},
      {"base", &Setup::base},
+     {"base_of_its_own", &Setup::base_of_its_own},
      {"bicarbonate_mg_per_L", &Setup::bicarbonate},
      {"kitchen", &Setup::kitchen},
      {"kitchen_file", &Setup::kitchen_file},
@@ -49,7 +50,7 @@ constexpr std::array<std::pair<const char*, std::string Setup::*>, 17> text_fiel
 Setup shared_from(Setup own, const Setup& common) {
     own.drill = common.drill;
     own.programme = common.programme;
-    own.base = common.base;
+    own.base = own.base_of_its_own.empty() ? common.base : own.base_of_its_own;
     own.bicarbonate = common.bicarbonate;
     own.kitchen = common.kitchen;
     own.kitchen_file = common.kitchen_file;

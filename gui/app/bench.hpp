@@ -41,6 +41,8 @@ struct Setup {
     std::string strength;  ///< of this pack, as typed, in the ingredient's unit; empty: as content has it
     std::string strength_within;  ///< its half-width, likewise
     std::string base;
+    std::string
+        base_of_its_own;      ///< of Rungs::written: this ladder stands in that base; empty: as the others
     std::string bicarbonate;  ///< of the water, mg/L from its label, as typed; empty: as content has it
     std::string kitchen;
     std::string kitchen_file;  ///< a person's own equipment: the file it came from

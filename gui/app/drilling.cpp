@@ -5,6 +5,7 @@
 
 #include "drills/pacing.hpp"
 #include "drills/plans.hpp"
+#include "drills/programme.hpp"
 #include "engine/chart/psychometric_curve.hpp"
 #include "engine/text.hpp"
 
@@ -24,13 +25,20 @@ constexpr double warmest_cup_degC = 60.0;  // hotter burns
 
 /// Whether a drill poured from the bottles of this mix. Difference keeps what its rungs hold beyond the
 /// pedestal, which may be a bottle of the same mix.
+/// The letter of the bottle that a rung was poured from: of another condition of the same bottles its own.
+std::string poured_from(const drills::Plan& plan, std::size_t line, const solution::MixedLevel& level) {
+    if (line == 0 || !plan.others[line - 1].same_bottles) return level.bottle;
+    return level.bottle.substr(0, level.bottle.size() - plan.others[line - 1].condition.size() - 2);
+}
+
 bool is_from(const drills::Plan& plan, std::size_t line, const solution::MixedLadder& mix) {
     const solution::MixedLadder& ladder = drills::ladder_of(plan, line);
     if (ladder.substance != mix.substance || ladder.base != mix.base || ladder.scale != mix.scale)
         return false;
     const double beneath = plan.pedestal && !plan.pedestal->bottle.empty() ? plan.pedestal->mixed : 0.0;
     return std::ranges::all_of(ladder.levels, [&](const solution::MixedLevel& level) {
-        const auto same = std::ranges::find(mix.levels, level.bottle, &solution::MixedLevel::bottle);
+        const auto same =
+            std::ranges::find(mix.levels, poured_from(plan, line, level), &solution::MixedLevel::bottle);
         constexpr double rounding = 1e-9;
         return same != mix.levels.end() &&
                std::abs(same->mixed - level.mixed - beneath) <= rounding * same->mixed;
@@ -46,10 +54,16 @@ void pour_from(solution::MixedLadder& mix, const drills::State& state, std::size
     if (state.trials.empty()) return;
     const bool is_filled_once = state.plan.kind == Kind::tray_check;
     const auto& levels = drills::ladder_of(state.plan, line).levels;
-    if (const auto known = drills::known_clear(state.plan, line)) take(levels[*known].bottle);
+    if (drills::is_set(state.plan)) {  // every rung stands in each set, unknown or not
+        for (std::size_t sets = 0; sets < state.trials.size(); ++sets)
+            for (const solution::MixedLevel& level : levels) take(level.bottle);
+        return;
+    }
+    if (const auto known = drills::known_clear(state.plan, line))
+        take(poured_from(state.plan, line, levels[*known]));
     for (const drills::Trial& trial : state.trials) {
         if (trial.is_blank || drills::line_of_series(state.plan, trial.series) != line) continue;
-        take(levels[trial.level].bottle);
+        take(poured_from(state.plan, line, levels[trial.level]));
         for (std::size_t beside = 1; beside < drills::cups_together(state.plan); ++beside)
             take(drills::beside_bottle(state.plan));
         if (is_filled_once) return;
@@ -67,15 +81,24 @@ std::vector<Problem> problems_of_choice(const App& app) {
     return problems;
 }
 
+/// A sitting that was prepared serves the one mix twice: cool, and at room temperature.
+bool is_of_the_same_bottles(const App& app) {
+    const Kind kind = chosen_offer(app).kind;
+    return !app.own_choice && !app.chosen_condition.empty() && app.chosen_others.empty() &&
+           (kind == Kind::balance || kind == Kind::persistence);
+}
+
 /// Of the first substance, then of the others where the drill takes several, in the order in which they were
 /// mixed: what was poured for was reckoned so.
 std::vector<solution::MixedLadder> chosen_ladders(const App& app) {
     const History& history = *app.history;
     std::vector<solution::MixedLadder> ladders{left_of(history, history.mixes.at(*app.chosen_mix))};
-    if (chosen_offer(app).kind == Kind::recognition)
+    if (takes_several(chosen_offer(app).kind))
         for (auto other = app.chosen_others.rbegin(); other != app.chosen_others.rend(); ++other)
             if (*other != *app.chosen_mix && *other < history.mixes.size())
                 ladders.push_back(left_of(history, history.mixes[*other]));
+    if (ladders.size() == 1 && is_of_the_same_bottles(app))
+        ladders.push_back(drills::otherwise_served(ladders.front(), app.chosen_condition));
     return ladders;
 }
 
@@ -147,7 +170,73 @@ const std::vector<Offer>& offers() {
          "Twelve rounds, nothing is tasted. Do this once for each substance before you trust a tray.",
          {Blinding::shuffled_tray},
          {12},
-         12}};
+         12},
+        {"naming",
+         Kind::naming,
+         Order::adaptive,
+         "What is it?",
+         "clear cups and the base alone: what you take for what",
+         "Single cups, none of them faint; you name each. Tick every substance that it may be.",
+         single,
+         {8, 12, 16, 24, 30},
+         16},
+        {"ranking",
+         Kind::ranking,
+         Order::adaptive,
+         "Weak to strong",
+         "every rung at once, put in order",
+         "Sets of all the rungs; for steps that lie close.",
+         single,
+         {2, 3, 4, 6},
+         3},
+        {"scaling",
+         Kind::scaling,
+         Order::adaptive,
+         "How strong?",
+         "a mark on a line and one of your own words, against grams per litre",
+         "Single cups, some of them twice without your knowing; where one word ends and the next begins.",
+         single,
+         {14, 18, 24, 30},
+         24},
+        {"balance",
+         Kind::balance,
+         Order::adaptive,
+         "Just about right?",
+         "is there enough of it, with and without something else in the cup",
+         "Single cups of one ladder, or of the same ladder in two bases: how much one hides the other from "
+         "you.",
+         single,
+         {10, 14, 16, 20},
+         16},
+        {"mouth_map",
+         Kind::mouth_map,
+         Order::adaptive,
+         "Where?",
+         "where in the mouth, what kind of feeling, how strong",
+         "Several cups of each substance and of the base alone; your own map, and how well it repeats.",
+         single,
+         {8, 12, 16, 24},
+         12},
+        {"persistence",
+         Kind::persistence,
+         Order::adaptive,
+         "How long?",
+         "one key when you spit, one when it is gone",
+         "Single cups; the seconds until it is gone, and what it was like.",
+         single,
+         {6, 10, 14, 18},
+         10},
+        {"weight",
+         Kind::weight,
+         Order::adaptive,
+         "Light to heavy",
+         "every rung at once, put in order of weight in the mouth",
+         "Sets of all the rungs of a thickener or of glycerol. Alcohol is not scored: more of it makes the "
+         "cup "
+         "less dense, and its burn gives it away.",
+         single,
+         {2, 3, 4},
+         2}};
     return all;
 }
 
@@ -156,6 +245,15 @@ bool are_offered(const content::Programme& programme) {
         return std::ranges::any_of(
             offers(), [&](const Offer& offer) { return drills::name_of(offer.kind) == drill.kind; });
     });
+}
+
+bool takes_several(Kind kind) {
+    return kind == Kind::recognition || kind == Kind::naming || kind == Kind::mouth_map ||
+           kind == Kind::balance || kind == Kind::persistence;
+}
+
+bool is_prepared_alone(const Offer& offer) {
+    return !drills::is_fixed(offer.kind);
 }
 
 const Offer& offer_named(const std::string& id) {
@@ -313,6 +411,8 @@ std::variant<drills::Plan, std::vector<Problem>> drill_plan(const App& app) {
         options.prior = prior_choice(app, mix);
         options.history = own_history_for(app, mix);
         options.order = offer.order;
+        if (!app.own_choice) options.condition = app.chosen_condition;
+        options.same_bottles = is_of_the_same_bottles(app);
         drills::Plan plan = drills::drill_plan(
             *app.content, offer.kind, chosen_ladders(app), options, app.history->taken_today,
             sitting ? taken_in(*app.history, sitting->id) : safety::Intake{});

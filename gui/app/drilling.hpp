@@ -26,6 +26,11 @@ struct Offer {
 };
 /// Those that this program carries out.
 const std::vector<Offer>& offers();
+/// Whether mixes beside the first can belong to it: other substances, or the same in another base.
+bool takes_several(drills::Kind kind);
+/// Whether Prepare offers it with a ladder of any substance; others come in ready-made sittings, whose
+/// ladders suit them.
+bool is_prepared_alone(const Offer& offer);
 /// Whether every drill of a ready-made sitting is one of these: others are not in the window yet.
 bool are_offered(const content::Programme& programme);
 const Offer& chosen_offer(const App& app);

@@ -150,6 +150,10 @@ std::size_t noted(const App& app) {
 /// What goes with another drill or programme: its usual numbers, and for a smell something that smells.
 void suit_drill(const App& app, Setup& setup) {
     const Setup& before = app.bench.setup;
+    if (setup.programme != before.programme && !before.base_of_its_own.empty()) {
+        setup.base = app.content->programme(before.programme).base;
+        setup.base_of_its_own.clear();
+    }
     if (setup.programme != before.programme && !setup.programme.empty()) {
         const content::Programme& programme = app.content->programme(setup.programme);
         setup.pours = Pours::as_written;

@@ -147,6 +147,20 @@ struct PickCup {  ///< or a tile: one of what the question offers
 struct PickCertainty {
     drills::Certainty certainty{};
 };
+struct PutNext {  ///< the next cup in order, weakest first; one that has its place is taken out
+    std::size_t cup{};
+};
+struct SetMark {
+    double mark{};
+};
+struct TickMouth {  ///< a place in the mouth, on or off
+    std::size_t place{};
+};
+struct TickWord {  ///< one of several words that fit, on or off
+    std::size_t word{};
+};
+struct PressWatch {};  ///< spat, and later: it is gone
+struct ResetWatch {};  ///< pressed by mistake: once more with the next sip of this cup
 struct LockAnswer {};
 struct FoundSign {  ///< where the sign was, or what stood beneath the cup
     std::size_t place{};
@@ -172,7 +186,7 @@ using Intent =
                  ToggleBudget, SaveDraft, KeepMix, ChooseOffer, ChooseMyself, TickOther, ChooseMix,
                  ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler, TickClosedNose,
                  TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
-                 PickCertainty, LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding,
-                 OpenRow, CloseRow>;
+                 PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer,
+                 FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, OpenRow, CloseRow>;
 
 }  // namespace sipladder::gui

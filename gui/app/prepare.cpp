@@ -214,7 +214,8 @@ drills::record::SittingPlan plan_kept(const App& app, const std::vector<Uuid>& m
         .cup = sitting->sitting.cup,
         .drills = {}};
     for (const drills::WantedDrill& drill : sitting->sitting.drills) {
-        kept.drills.push_back({drill.kind, drill.order, drill.blinding, drill.presentations, {}});
+        kept.drills.push_back(
+            {drill.kind, drill.order, drill.blinding, drill.presentations, {}, drill.condition});
         for (const std::size_t ladder : drill.ladders) kept.drills.back().mixes.push_back(mixes.at(ladder));
     }
     return kept;

@@ -2,6 +2,7 @@
 // the verbs of drills/drill alone; the clock of the rests is kept here.
 
 #include "drills/record.hpp"
+#include "gui/app/answering.hpp"
 #include "gui/app/handlers.hpp"
 
 #include <algorithm>
@@ -58,6 +59,7 @@ void move_on(Next& next, drills::State after) {
     running.picked.reset();
     running.certainty.reset();
     running.found.reset();
+    running.parts = {};
     running.stop_asked = false;
     const drills::Step step = drills::next(running.state);
     if (std::holds_alternative<drills::Finished>(step)) return end_drill(next);
@@ -90,6 +92,8 @@ Phase phase_of(const Running& running) {
 std::optional<std::int64_t> next_wake(const App& app) {
     if (!app.running && app.bench.unsaved_since_ms)
         return *app.bench.unsaved_since_ms + pause_before_saving_ms;
+    if (app.running)
+        if (const auto ends = watch_ends_ms(*app.running)) return ends;
     if (!app.running || phase_of(*app.running) != Phase::rest) return std::nullopt;
     // Once a second, when the figure shown changes.
     const std::int64_t left = app.running->rest_ends_ms - app.now.monotonic_ms;
@@ -104,6 +108,7 @@ void on(Next& next, const Tick&) {
     }
     Running& running = *next.app.running;
     if (!running.rest_over && next.app.now.monotonic_ms >= running.rest_ends_ms) running.rest_over = true;
+    stop_watch_at_its_end(running, next.app.now);
 }
 
 void on(Next& next, const Acquainted&) {
@@ -121,7 +126,11 @@ void on(Next& next, const PickCup& intent) {
     const drills::Step step = step_of(running);
     const auto* serve = std::get_if<drills::Serve>(&step);
     if (serve == nullptr || phase_of(running) != Phase::answer) return;
-    if (intent.place < serve->question.choices.size()) running.picked = intent.place;
+    if (intent.place >= serve->question.choices.size()) return;
+    running.picked = intent.place;
+    if (!serve->question.first_is_nothing || intent.place > 0) return;
+    running.parts.places.clear();
+    running.parts.mark = 0.0;
 }
 
 void on(Next& next, const PickCertainty& intent) {
@@ -133,16 +142,8 @@ void on(Next& next, const LockAnswer&) {
     const Running& running = running_of(next);
     expect_phase(running, Phase::answer, "answer once the cups are tasted");
     const auto serve = std::get<drills::Serve>(step_of(running));
-    if (!running.picked)
-        throw Refused(
-            "Answer", "nothing is picked",
-            "pick one of " + std::to_string(serve.question.choices.size()) + "; a guess is an answer too");
-    if (serve.question.asks_certainty && !running.certainty)
-        throw Refused("Answer", "how sure you are is missing", "guessed, leaning or sure");
-    const drills::Answer answer{.choice = *running.picked,
-                                .certainty = running.certainty.value_or(drills::Certainty{}),
-                                .at = next.app.now};
-    move_on(next, drills::lock(running.state, answer));
+    if (const auto problem = missing_in_answer(running, serve)) throw Refused(std::vector{*problem});
+    move_on(next, drills::lock(running.state, answer_so_far(running, next.app.now)));
 }
 
 void on(Next& next, const FoundSign& intent) {

@@ -32,7 +32,8 @@ drills::WantedDrill wanted_drill(Kind kind, drills::Order order, Blinding blindi
 Blinding as_poured(const drills::WantedDrill& drill, Pours pours) {
     if (pours == Pours::as_written || drill.kind == Kind::tray_check) return drill.blinding;
     if (pours == Pours::helper) return Blinding::served;
-    const bool is_single = drill.kind == Kind::quick_look || drill.kind == Kind::recognition;
+    const bool is_single =
+        drill.kind == Kind::quick_look || drill.kind == Kind::recognition || drills::is_fixed(drill.kind);
     return is_single ? Blinding::sealed_key : Blinding::shuffled_tray;
 }
 
@@ -53,20 +54,40 @@ Setup known_form(const App& app, const Setup& open, Is is, Setup otherwise) {
     return otherwise;
 }
 
+/// What all ladders share, where the open one stands in a base of its own: the base of the others.
+Setup common_of(const App& app, const Setup& open) {
+    if (open.base_of_its_own.empty()) return open;
+    Setup common = open;
+    common.base = app.content->programme(open.programme).base;
+    for (const Bench* bench : benches(app))
+        if (bench->setup.base_of_its_own.empty() && bench->setup.programme == open.programme)
+            common.base = bench->setup.base;
+    return common;
+}
+
+/// In the order of drills::sitting_of: each ladder once in each base.
 Forms forms_of_programme(const App& app, const Setup& open) {
     Forms forms;
-    for (const content::ProgrammeDrill& drill : app.content->programme(open.programme).drills)
-        for (const std::string& id : drill.ladders) {
-            if (std::ranges::find(forms.all, id, &Setup::ladder) != forms.all.end()) continue;
-            Setup fresh = fresh_form(app, app.content->ladder(id).substance());
-            fresh.ladder = id;
-            fresh.rungs = Rungs::written;
-            const auto is_it = [&](const Setup& one) {
-                return one.rungs == Rungs::written && one.ladder == id && one.substance == fresh.substance;
-            };
-            if (is_it(open)) forms.open = forms.all.size();
-            forms.all.push_back(shared_from(known_form(app, open, is_it, fresh), open));
-        }
+    const Setup common = common_of(app, open);
+    const auto add = [&](const std::string& id, const std::string& base) {
+        const auto is_it = [&](const Setup& one) {
+            return one.rungs == Rungs::written && one.ladder == id && one.base_of_its_own == base;
+        };
+        if (std::ranges::any_of(forms.all, is_it)) return;
+        Setup fresh = fresh_form(app, app.content->ladder(id).substance());
+        fresh.ladder = id;
+        fresh.rungs = Rungs::written;
+        fresh.base_of_its_own = base;
+        if (is_it(open) && open.substance == fresh.substance) forms.open = forms.all.size();
+        const auto is_known = [&](const Setup& one) {
+            return is_it(one) && one.substance == fresh.substance;
+        };
+        forms.all.push_back(shared_from(known_form(app, open, is_known, fresh), common));
+    };
+    for (const content::ProgrammeDrill& drill : app.content->programme(open.programme).drills) {
+        for (const std::string& id : drill.ladders) add(id, {});
+        if (!drill.other_base.empty()) add(drill.ladders.front(), drill.other_base);
+    }
     return forms;
 }
 
@@ -142,7 +163,12 @@ drills::WantedSitting wanted_sitting(const App& app, const Setup& setup,
     }
     sitting.ladders = std::move(ladders);
     sitting.base = setup.base;
-    sitting.bases.clear();  // the form says one base for all
+    sitting.bases.clear();
+    if (!setup.programme.empty())
+        for (const Setup& form : forms_with(app, setup).all) {
+            sitting.bases.push_back(form.base_of_its_own);
+            if (form.base_of_its_own.empty()) sitting.base = form.base;
+        }
     sitting.cup = Millilitres{number_from_typed(setup.cup_mL).value_or(10.0)};
     return sitting;
 }
@@ -345,6 +371,7 @@ void follow_sitting(App& app) {
     app.chosen_blinding = next.blinding;
     app.chosen_presentations = next.presentations;
     app.chosen_cup = progress.planned->plan.cup;
+    app.chosen_condition = next.condition;
     app.chosen_prior.reset();
 }
 

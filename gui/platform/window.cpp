@@ -25,6 +25,7 @@ static_assert(static_cast<int>(Key::f1) == GLFW_KEY_F1 && static_cast<int>(Key::
               static_cast<int>(Key::space) == GLFW_KEY_SPACE &&
               static_cast<int>(Key::enter) == GLFW_KEY_ENTER &&
               static_cast<int>(Key::escape) == GLFW_KEY_ESCAPE &&
+              static_cast<int>(Key::backspace) == GLFW_KEY_BACKSPACE &&
               static_cast<int>(Key::left) == GLFW_KEY_LEFT &&
               static_cast<int>(Key::right) == GLFW_KEY_RIGHT && static_cast<int>(Key::up) == GLFW_KEY_UP &&
               static_cast<int>(Key::down) == GLFW_KEY_DOWN &&

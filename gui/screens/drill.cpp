@@ -1,6 +1,7 @@
 // One presentation after another: large, calm, by keyboard. What can be seen comes from the view alone, and
 // it holds no level.
 
+#include "gui/screens/drill_parts.hpp"
 #include "gui/screens/screens.hpp"
 #include "gui/widgets/keys.hpp"
 #include "gui/widgets/widgets.hpp"
@@ -31,7 +32,7 @@ void pause(const Theme& theme, float ems) {
     gap(theme, is_low(theme) ? 0.3F * ems : ems);
 }
 
-constexpr std::size_t digit_keys = 9;
+constexpr std::size_t digit_keys = 10;  // 0 is the tenth
 
 /// The next tile that begins with the letter pressed: "D", then "D2".
 std::optional<std::size_t> picked_by_letter(const DrillView& view) {
@@ -55,7 +56,8 @@ std::optional<std::size_t> picked_by_key(const DrillView& view) {
     if (view.tiles_by_letter)
         if (const auto by_letter = picked_by_letter(view)) return by_letter;
     for (std::size_t i = 0; i < std::min(count, digit_keys) && !view.tiles_by_letter; ++i)
-        if (pressed(digit(static_cast<int>(i) + 1))) picked = i;
+        if (pressed(digit(static_cast<int>(i + 1) % 10))) picked = i;
+    if (view.line) return picked;  // the arrows move the mark
     if (pressed(Key::left)) picked = view.picked ? *view.picked - (*view.picked > 0 ? 1 : 0) : 0;
     if (pressed(Key::right)) picked = view.picked ? std::min(*view.picked + 1, count - 1) : count - 1;
     if (pressed(Key::down) && !view.picked) picked = count / 2;
@@ -89,7 +91,7 @@ std::optional<std::size_t> draw_words(const DrillView& view, const Theme& theme)
             list.AddRect(at, {at.x + size.x, at.y + size.y}, ImGui::GetColorU32(theme.colour.accent),
                          0.3F * em, 0, 0.22F * em);
         const std::string key =
-            view.tiles_by_letter || i >= digit_keys ? std::string() : std::to_string(i + 1);
+            view.tiles_by_letter || i >= digit_keys ? std::string() : std::to_string((i + 1) % 10);
         list.AddText(theme.fonts.small, theme.fonts.small->FontSize, {at.x + 0.5F * em, at.y + 0.3F * em},
                      ImGui::GetColorU32(theme.colour.faint), key.c_str());
         ImFont* font = theme.fonts.strong;
@@ -184,7 +186,13 @@ std::optional<Intent> draw_answer(const DrillView& view, const Theme& theme) {
     pause(theme, 0.3F);
     say(theme, view.question);
     pause(theme, 0.4F);
-    if (const auto picked = draw_tiles(view, theme)) intent = PickCup{*picked};
+    if (const auto part = draw_watch(view, theme)) intent = part;
+    if (const auto part = draw_set(view, theme)) intent = part;
+    if (const auto part = draw_mouth(view, theme)) intent = part;
+    if (!view.tiles.empty())
+        if (const auto picked = draw_tiles(view, theme)) intent = PickCup{*picked};
+    if (const auto part = draw_words_that_fit(view, theme)) intent = part;
+    if (const auto part = draw_mark_line(view, theme)) intent = part;
     pause(theme, 0.5F);
     if (view.asks_certainty)
         if (const auto sure = draw_certainty(view, theme)) intent = sure;

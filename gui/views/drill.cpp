@@ -5,6 +5,7 @@
 #include "drills/blinding/shuffled_tray.hpp"
 #include "drills/rules.hpp"
 #include "engine/text.hpp"
+#include "gui/app/answering.hpp"
 #include "gui/views/taste.hpp"
 
 #include <algorithm>
@@ -126,7 +127,10 @@ std::string tasting(const Plan& plan, const Presentation& shown) {
     if (shown.codes.size() == 1)
         return "Taste cup " + shown.codes.front().digits + ". Spit." +
                (plan.blinding == Blinding::sealed_key ? " Do not turn it over." : "");
-    return (shown.codes.size() == 2 ? "Taste both, left first" : "Taste all three, left to right") + often;
+    return (shown.codes.size() == 2   ? "Taste both, left first"
+            : shown.codes.size() == 3 ? "Taste all three, left to right"
+                                      : "Taste them all, left to right") +
+           often;
 }
 
 std::string nose_line(const Presentation& shown) {
@@ -140,7 +144,7 @@ std::vector<Tile> tiles_of(const Plan& plan, const drills::Serve& serve) {
     for (std::size_t i = 0; i < choices.size(); ++i) {
         const bool is_coded = serve.question.about_places && i < serve.shown.codes.size();
         Tile tile{is_coded ? serve.shown.codes[i].digits : choices[i], {}};
-        if (plan.kind == Kind::recognition && i < drills::line_count(plan))
+        if ((plan.kind == Kind::recognition || plan.kind == Kind::naming) && i < drills::line_count(plan))
             tile.component = drills::substance_of(plan, i).component;
         tiles.push_back(std::move(tile));
     }
@@ -148,7 +152,55 @@ std::vector<Tile> tiles_of(const Plan& plan, const drills::Serve& serve) {
 }
 
 std::string keys_of(std::size_t tiles) {
-    return tiles == 2 ? "1, 2" : "1 to " + std::to_string(tiles);
+    return tiles == 2 ? "1, 2" : tiles == 10 ? "1 to 9, 0" : "1 to " + std::to_string(tiles);
+}
+
+std::vector<Part> parts_of(const std::vector<std::string>& names, const std::vector<std::size_t>& on) {
+    std::vector<Part> parts;
+    for (std::size_t i = 0; i < names.size(); ++i)
+        parts.push_back({names[i], std::ranges::find(on, i) != on.end()});
+    return parts;
+}
+
+/// What is asked beside a choice.
+void show_parts(DrillView& view, const Running& running, const drills::Serve& serve) {
+    const drills::Question& question = serve.question;
+    const AnswerParts& parts = running.parts;
+    if (question.asks_order) {
+        for (const drills::BlindCode& code : serve.shown.codes) view.set.push_back(code.digits);
+        view.ordered = parts.order;
+        view.least = running.state.plan.kind == Kind::weight ? "lightest" : "weakest";
+    }
+    view.line = question.mark;
+    view.mark = parts.mark;
+    if (parts.mark) view.mark_text = fixed(*parts.mark, 0);
+    view.mouth = parts_of(question.places, parts.places);
+    view.words = parts_of(question.words, parts.words);
+    if (question.most_seconds <= 0) return;
+    view.watch = parts.seconds   ? DrillView::Watch::stopped
+                 : parts.spat_ms ? DrillView::Watch::running
+                                 : DrillView::Watch::ready;
+    if (!parts.seconds) return;
+    const bool outlasts = *parts.seconds >= question.most_seconds;
+    view.watch_text =
+        fixed(*parts.seconds, *parts.seconds < 10.0 ? 1 : 0) + " s" + (outlasts ? " and more" : "");
+}
+
+/// What to do next, until it can be locked.
+std::string hint_of(const DrillView& view, const drills::Serve& serve) {
+    const drills::Question& question = serve.question;
+    if (question.asks_order)
+        return "The " + view.least + " first: its key, then the next. Again takes it out.";
+    if (view.watch == DrillView::Watch::ready) return "Space when you spit.";
+    if (view.watch == DrillView::Watch::running) return "Space when it is gone.";
+    if (!view.tiles.empty() && !view.picked)
+        return "Pick one: " + keys_of(view.tiles.size()) + (view.line ? "." : " or the arrows.") +
+               " A guess is an answer too.";
+    const bool is_nothing = question.first_is_nothing && view.picked == 0U;
+    const bool is_somewhere = std::ranges::any_of(view.mouth, [](const Part& part) { return part.is_on; });
+    if (!view.mouth.empty() && !is_somewhere && !is_nothing) return "Where? A to J, one or several.";
+    if (view.line && !view.mark) return "And the mark: left and right by 1, up and down by 10, or the mouse.";
+    return view.asks_certainty ? "And how sure: G guessed, L leaning, S sure." : std::string();
 }
 
 void show_question(DrillView& view, const Running& running, const drills::Serve& serve) {
@@ -160,11 +212,9 @@ void show_question(DrillView& view, const Running& running, const drills::Serve&
     view.asks_certainty = serve.question.asks_certainty;
     view.picked = running.picked;
     view.certainty = running.certainty;
-    view.can_lock = running.picked && (running.certainty || !view.asks_certainty);
-    if (view.can_lock) return;
-    view.hint = running.picked
-                    ? "And how sure: G guessed, L leaning, S sure."
-                    : "Pick one: " + keys_of(view.tiles.size()) + " or the arrows. A guess is an answer too.";
+    show_parts(view, running, serve);
+    view.can_lock = !missing_in_answer(running, serve);
+    if (!view.can_lock) view.hint = hint_of(view, serve);
 }
 
 void show_serve(DrillView& view, const Running& running, const drills::Serve& serve) {
@@ -242,6 +292,7 @@ std::string heading_of(const Running& running, Phase phase, const drills::Step& 
     }
     if (phase == Phase::rest) --number;  // the one that was just done
     const std::string what = is_tray_check(plan)                ? "Round "
+                             : drills::is_set(plan)             ? "Set "
                              : drills::cups_together(plan) == 1 ? "Cup "
                                                                 : "Presentation ";
     return what + std::to_string(number + 1) + " of " + std::to_string(plan.most_presentations);

@@ -1,5 +1,6 @@
 #include "gui/views/finding.hpp"
 
+#include "drills/charts.hpp"
 #include "drills/detection.hpp"
 #include "drills/quick_look.hpp"
 #include "drills/tray_check.hpp"
@@ -149,6 +150,7 @@ std::vector<std::string> checks_of(const App& app, const PastDrill& past) {
 /// Single graded cups have no share of right answers to draw.
 void show_curves(FindingView& view, const PastDrill& past, const drills::Finding& finding) {
     if (past.state.plan.kind == drills::Kind::quick_look) return;
+    for (chart::Chart& chart : drills::charts_of(past.state)) view.curves.push_back({{}, std::move(chart)});
     for (std::size_t series = 0; series < finding.thresholds.size(); ++series) {
         const auto& named = finding.thresholds[series];
         std::string name = finding.thresholds.size() > 1 ? named.name : std::string{};
@@ -166,7 +168,9 @@ std::vector<std::string> next_of(const drills::State& state, const threshold::Th
         return next;
     }
     if (drills::is_fixed(state.plan)) {
-        next.emplace_back("This drill is not in the window yet: it is shown here as the journal tells it.");
+        if (answers_of(state) < state.plan.most_presentations)
+            next.emplace_back("This one was ended early; what was answered counts.");
+        next.emplace_back("Next: the same on another day. What comes out alike both times is yours.");
         return next;
     }
     if (is_below_ladder(found))

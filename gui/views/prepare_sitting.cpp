@@ -21,6 +21,7 @@ std::string number_of(std::size_t count, const std::string& one, const std::stri
 void choose_drill(PrepareView& view, const App& app) {
     const bool is_one = view.setup.programme.empty();
     for (const Offer& offer : offers()) {
+        if (!is_prepared_alone(offer)) continue;  // stand at the end, so that the places of the others hold
         const bool is_chosen = is_one && offer.id == view.setup.drill;
         view.drills.push_back(
             {.label = offer.label, .is_chosen = is_chosen, .note = offer.answers, .component = {}});

@@ -98,7 +98,7 @@ void show_priors(TasteStartView& view, const App& app, const drills::record::Kep
     using drills::Kind;
     using drills::PriorChoice;
     const Kind kind = chosen_offer(app).kind;
-    if (kind == Kind::tray_check) return;
+    if (kind == Kind::tray_check || drills::is_fixed(kind)) return;  // no threshold to start from
     const bool is_detection = kind == Kind::detection;
     const std::optional<drills::OwnHistory> own =
         is_detection ? own_history_for(app, mix) : std::optional<drills::OwnHistory>{};
@@ -145,20 +145,27 @@ void show_mixes(TasteStartView& view, const App& app) {
 
 /// Mixes of other substances in the same base: recognition asks which of them it is.
 void show_others(TasteStartView& view, const App& app) {
-    if (chosen_offer(app).kind != drills::Kind::recognition || !app.chosen_mix) return;
+    const drills::Kind kind = chosen_offer(app).kind;
+    if (!takes_several(kind) || !app.chosen_mix) return;
+    const bool is_other_base = kind == drills::Kind::balance || kind == drills::Kind::persistence;
     const auto& first = app.history->mixes.at(*app.chosen_mix);
     for (std::size_t i = 0; i < std::min(app.history->mixes.size(), most_mixes_offered); ++i) {
         const auto& mix = app.history->mixes[i];
-        if (mix.substance == first.substance || mix.base_name != first.base_name) continue;
+        const bool is_same = mix.substance == first.substance;
+        if (is_same != is_other_base || (mix.base_name == first.base_name) == is_other_base) continue;
         view.others.push_back({.label = label_of(app, mix),
                                .is_chosen = app.chosen_others.contains(i),
                                .note = {},
                                .component = app.content->substance(mix.substance).component});
         view.other_mixes.push_back(i);
     }
-    view.others_note = view.others.empty()
-                           ? "Nothing else is in bottles in this base: prepare a second substance first."
-                           : "Tick the substances that it may be as well.";
+    if (is_other_base)
+        view.others_note =
+            view.others.empty() ? std::string() : "Tick a second base to compare with and without it.";
+    else
+        view.others_note = view.others.empty()
+                               ? "Nothing else is in bottles in this base: prepare a second substance first."
+                               : "Tick the substances that it may be as well.";
 }
 
 /// Asked for once a sitting.

@@ -58,6 +58,14 @@ struct Tile {
     bool operator==(const Tile&) const = default;
 };
 
+/// One of several that can be ticked.
+struct Part {
+    std::string name;
+    bool is_on = false;
+
+    bool operator==(const Part&) const = default;
+};
+
 /// While a drill runs. There is no field for a level, a place that is right, or an estimate, so none can be
 /// shown.
 struct DrillView {
@@ -72,6 +80,17 @@ struct DrillView {
     bool tiles_are_cups = false;   ///< left to right, else words
     bool tiles_by_letter = false;  ///< marks of bottles: each by its own letter
     bool asks_certainty = false;
+    std::vector<std::string> set;      ///< codes of cups that are put in order, as they stand
+    std::vector<std::size_t> ordered;  ///< places in `set`, weakest first, so far
+    std::string least;                 ///< which end the order begins with: "the least sugar"
+    std::optional<drills::MarkLine> line;
+    std::optional<double> mark;  ///< on the line
+    std::string mark_text;
+    std::vector<Part> mouth;  ///< places, in the order of chart::MouthPart
+    std::vector<Part> words;  ///< any number of them fit
+    enum class Watch { none, ready, running, stopped };
+    Watch watch = Watch::none;
+    std::string watch_text;             ///< "12 s"; nothing while it runs: a clock would be watched
     std::optional<std::size_t> picked;  ///< in the answer, or what was found beneath
     std::optional<drills::Certainty> certainty;
     bool can_lock = false;

@@ -10,6 +10,7 @@ enum class Key {
     space = 32,
     escape = 256,
     enter = 257,
+    backspace = 259,
     right = 262,
     left = 263,
     down = 264,
