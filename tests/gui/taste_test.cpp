@@ -168,8 +168,7 @@ TEST_CASE("every drill with every blinding runs to its finding, and is gone on w
                 CHECK(at.app.running->state.trials == before.trials);
                 CHECK(taste_view(at.app).drill->tiles == view.tiles);
             }
-            at.answer(answers % view.tiles.size());
-            ++answers;
+            at.answer_what_is_asked(answers++);
         }
         REQUIRE(!at.app.running);
         CHECK(answers >= 6);
@@ -194,7 +193,7 @@ TEST_CASE("a quick look beside 3-AFC of the same bottles in one sitting is check
         REQUIRE(at.app.running);
         std::size_t answers = 0;
         for (at.go_to_answer(); at.app.running && answers < 60; at.go_to_answer())
-            at.answer(answers++ % taste_view(at.app).drill->tiles.size());
+            at.answer_what_is_asked(answers++);
         REQUIRE(taste_view(at.app).finding);
         CHECK(checks() == (kind == drills::Kind::quick_look ? 0 : 1));
         at.want(LeaveFinding{});
@@ -204,6 +203,7 @@ TEST_CASE("a quick look beside 3-AFC of the same bottles in one sitting is check
 TEST_CASE("every drill can be prepared from an empty journal and tasted to its finding, whoever pours") {
     for (const Offer& offer : offers())
         for (const Pours pours : {Pours::alone, Pours::helper}) {
+            if (!is_prepared_alone(offer)) continue;  // ready-made sittings have their ladders
             CAPTURE(offer.id);
             AtWindow at;
             at.arrive();
@@ -237,7 +237,7 @@ TEST_CASE("every drill can be prepared from an empty journal and tasted to its f
                 REQUIRE(at.app.running);
                 std::size_t answers = 0;
                 for (at.go_to_answer(); at.app.running && answers < 60; at.go_to_answer())
-                    at.answer(answers++ % taste_view(at.app).drill->tiles.size());
+                    at.answer_what_is_asked(answers++);
                 REQUIRE(taste_view(at.app).finding);
                 CHECK(taste_view(at.app).finding->next_drill.empty() == (drill + 1 == drills_wanted));
                 at.want(LeaveFinding{});
@@ -268,6 +268,10 @@ TEST_CASE("a programme is prepared as a whole, and its drills are offered in ord
             CHECK(form.costs.items.front() == before.front());
             const std::string against = form.costs.against.empty() ? "" : form.costs.against.front();
             CAPTURE(against);
+            // Alone more is poured than served, which may be more than a sitting should hold.
+            if (pours == Pours::alone && !form.can_keep &&
+                against.find("past the limit") != std::string::npos)
+                continue;
             REQUIRE(form.can_keep);
             std::set<std::string> letters;
             for (const Bench* bench : benches(at.app))
@@ -292,10 +296,12 @@ TEST_CASE("a programme is prepared as a whole, and its drills are offered in ord
                 CHECK(drills::name_of(chosen_offer(at.app).kind) == programme.drills[drill].kind);
                 at.want(StartDrill{});
                 REQUIRE(at.app.running);
-                CHECK(at.app.running->state.plan.others.size() + 1 == programme.drills[drill].ladders.size());
+                const content::ProgrammeDrill& written = programme.drills[drill];
+                CHECK(at.app.running->state.plan.others.size() + 1 ==
+                      written.ladders.size() + (written.condition.empty() ? 0 : 1));
                 std::size_t answers = 0;
                 for (at.go_to_answer(); at.app.running && answers < 60; at.go_to_answer())
-                    at.answer(answers++ % taste_view(at.app).drill->tiles.size());
+                    at.answer_what_is_asked(answers++);
                 REQUIRE(taste_view(at.app).finding);
                 CHECK(taste_view(at.app).finding->next_drill.empty() ==
                       (drill + 1 == programme.drills.size()));

@@ -18,7 +18,8 @@ done
 # shellcheck source=/dev/null
 source "$source/tools/packaging/sipladder-cli.bash"
 completed() { COMP_WORDS=("$program" "$@"); COMP_CWORD=$#; COMPREPLY=(); _sipladder_cli; printf '%s\n' "${COMPREPLY[@]}"; }
-for verb in $verbs; do completed "" | grep -qx -- "$verb" || fail "completion lacks $verb"; done
+offered=$(completed "")
+for verb in $verbs; do grep -qx -- "$verb" <<<"$offered" || fail "completion lacks $verb"; done
 [ "$(completed fi)" = fit ] || fail "fi is completed to $(completed fi)"
 [ "$(completed fit --ta)" = --task ] || fail "fit --ta is completed to $(completed fit --ta)"
 [ "$(completed journal che)" = check ] || fail "journal che is completed to $(completed journal che)"
