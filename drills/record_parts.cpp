@@ -3,6 +3,8 @@
 
 #include "drills/record_parts.hpp"
 
+#include "engine/journal/instant_range.hpp"
+
 #include <nlohmann/json.hpp>
 
 #include <charconv>
@@ -20,7 +22,6 @@ using nlohmann::json;
 
 constexpr double any = std::numeric_limits<double>::max();
 constexpr double tiny = std::numeric_limits<double>::denorm_min();
-constexpr long any_long = std::numeric_limits<long>::max();
 
 using Words = std::initializer_list<std::string_view>;
 const Words components{"sweet", "sour", "alcohol", "astringent", "bitter", "salty", "weight"};
@@ -239,9 +240,10 @@ json json_of(const Instant& instant) {
 
 Instant read_instant(const Field& field) {
     field.only({"utc_ms", "offset_min", "monotonic_ms"});
-    return {field.at("utc_ms").integer(-any_long, any_long),
-            static_cast<int>(field.at("offset_min").integer(-1440, 1440)),
-            field.at("monotonic_ms").integer(-any_long, any_long)};
+    return {
+        field.at("utc_ms").integer(journal::earliest_utc_ms, journal::latest_utc_ms),
+        static_cast<int>(field.at("offset_min").integer(-journal::most_offset_min, journal::most_offset_min)),
+        field.at("monotonic_ms").integer(-journal::most_monotonic_ms, journal::most_monotonic_ms)};
 }
 
 json json_of(const Presentation& shown) {

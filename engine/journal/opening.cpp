@@ -6,6 +6,7 @@
 #include "engine/journal/opening.hpp"
 
 #include "engine/journal/draft.hpp"
+#include "engine/journal/instant_range.hpp"
 #include "engine/journal/migrations.hpp"
 #include "engine/journal/schema.hpp"
 
@@ -100,6 +101,17 @@ bool is_cut_off(const std::filesystem::path& file) {
     return error || static_cast<std::int64_t>(size) < big_endian(bytes, pages_at) * page_size;
 }
 
+/// Moments far beyond any calendar, as damage or a hostile hand leaves them; they would overflow one.
+bool has_impossible_moments(Database& database) {
+    const auto within = [](const std::string& column, std::int64_t from, std::int64_t to) {
+        return column + " BETWEEN " + std::to_string(from) + " AND " + std::to_string(to);
+    };
+    return database.integer("SELECT EXISTS (SELECT 1 FROM row WHERE NOT (" +
+                            within("at_utc_ms", earliest_utc_ms, latest_utc_ms) + " AND " +
+                            within("at_offset_min", -most_offset_min, most_offset_min) + " AND " +
+                            within("at_monotonic_ms", -most_monotonic_ms, most_monotonic_ms) + "))") != 0;
+}
+
 }  // namespace
 
 void sync_folder_of(const std::filesystem::path& file) {
@@ -135,6 +147,8 @@ std::vector<Problem> damage(const std::filesystem::path& file, Access access, bo
             if (check.text(0) != "ok")
                 problems.push_back({file.string(), "is damaged (" + check.text(0) + ")", keep_and_copy});
         if (problems.empty()) problems = schema_problems(database);
+        if (problems.empty() && has_impossible_moments(database))
+            problems.push_back({file.string(), "is damaged (rows at moments that cannot be)", keep_and_copy});
     } catch (
         const Refused& refused) {  // damage that SQLite meets before it can check; a finding here, not an end
         problems.insert(problems.end(), refused.problems().begin(), refused.problems().end());
