@@ -148,3 +148,43 @@ TEST_CASE("R's glm on the exported table gives the fit of the program" * doctest
     CHECK(within(own.at("threshold").at("log10"), by_r.at("log10"), 1e-6));
     CHECK(within(own.at("slope_per_log10"), by_r.at("slope"), 1e-5));
 }
+
+TEST_CASE("hostile values and files on the command line end in a refusal with words, and soon") {
+    const TemporaryFolder folder;
+    CHECK(cli("journal new " + quoted(folder / "a.sipladder")).exit_code == 0);
+    const std::string record = quoted(folder / "a.sipladder");
+    const std::string deep(200'000, '[');
+    std::ofstream(folder / "deep.json") << deep;
+    std::ofstream(folder / "bad.csv") << "concentration_g_per_L,presentations,correct\n1e999,12,3\nNaN,2,1\n";
+    const std::vector<std::string> hostile{"convert '1e999 pct_vol' pct_mass",
+                                           "convert 'NaN pct_vol' pct_mass",
+                                           "convert '" + std::string(50'000, '9') + " pct_vol' pct_mass",
+                                           "convert \"$(printf '40\\303\\050 pct_vol')\" pct_mass",
+                                           "dilute --from '43 pct_vol' --to '13.5 pct_vol' --volume-mL 1e300",
+                                           "dilute --from '43 pct_vol' --to '13.5 pct_vol' --volume-mL -1",
+                                           "fit /dev/zero",
+                                           "fit " + quoted(folder.path()),
+                                           "fit " + quoted(folder / "bad.csv"),
+                                           "fit " + quoted(folder / "bad.csv") + " --prior normal:1e999,1",
+                                           "content check /dev",
+                                           "prepare --ladder ../../../../etc/passwd --equipment ../../x "
+                                           "--cups 99999999999999999999 --cup-mL nan",
+                                           with("import", record) + " /dev/zero",
+                                           with("import", record) + " " + quoted(folder / "deep.json"),
+                                           with("import", record) + " " + quoted(folder / "../../etc/passwd"),
+                                           with("export", record) + " --out /nowhere/x.json",
+                                           with("export", record) + " --out x.json --person '../../x'",
+                                           with("strike", record) + " \"'; DROP TABLE row; --\" --reason x",
+                                           "journal check /dev/zero",
+                                           "journal new " + quoted(folder / "no/such/folder/a.sipladder"),
+                                           "journal new " + record};
+    for (const std::string& one : hostile) {
+        CAPTURE(one.substr(0, 200));
+        const Ran ran = run("timeout 10 '" SIPLADDER_CLI "' " + one);
+        CHECK((ran.exit_code == 1 || ran.exit_code == 2));
+        CHECK(ran.out.empty());
+        CHECK_FALSE(ran.err.empty());
+        CHECK(ran.err.size() < 100'000);
+    }
+    CHECK(json_of(with("check", record)).at("rows") == 0);
+}

@@ -82,15 +82,10 @@ void say_merged(const journal::Merged& merged, const ImportOptions& options) {
             "here.");
 }
 
-void import_from(const Common& common, const ImportOptions& options, std::size_t largest_bytes) {
+void import_from(const Common& common, const ImportOptions& options) {
     journal::Journal journal = open_journal(common, "journal import");
-    std::error_code error;
-    const auto size = std::filesystem::file_size(options.file, error);
-    if (error) throw Refused(options.file, "cannot be read", "check the name and the permissions");
-    if (size > largest_bytes)
-        throw Refused(options.file, "is " + std::to_string(size) + " bytes long",
-                      "at most " + std::to_string(largest_bytes) + " are read");
-    const journal::Exchange exchange = journal::read_exchange_json(read_file(options.file), options.file);
+    const journal::Exchange exchange =
+        journal::read_exchange_json(read_file(options.file, journal::largest_exchange_bytes), options.file);
     if (!options.look_only) journal::copy_daily(journal, instant_now());
     const journal::Merged merged = taken_in(journal, exchange, options);
     if (!common.json) return say_merged(merged, options);
@@ -126,7 +121,7 @@ void add_journal_exchange(CLI::App& journal, const Common& common) {
     in->add_flag("--keep-mine", importing->keep_ours,
                  "where the two disagree, keep what is here and take in the rest (default: take in nothing)");
     in->add_flag("--dry-run", importing->look_only, "say what would happen; nothing is kept");
-    in->callback([&common, importing] { import_from(common, *importing, journal::largest_exchange_bytes); });
+    in->callback([&common, importing] { import_from(common, *importing); });
 }
 
 }  // namespace sipladder::cli

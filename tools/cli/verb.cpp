@@ -9,7 +9,6 @@
 #include <cstdlib>
 #include <fstream>
 #include <iostream>
-#include <sstream>
 
 namespace sipladder::cli {
 
@@ -32,12 +31,24 @@ solution::Substance substance_named(const Common& common, const std::string& nam
     return content.substance(name);  // refuses, naming those there are
 }
 
-std::string read_file(const std::string& file) {
+std::string read_file(const std::string& file, std::size_t largest_bytes) {
+    std::error_code error;
+    if (std::filesystem::is_directory(file, error)) throw Refused(file, "is a folder", "name a file");
     std::ifstream in(file, std::ios::binary);
-    std::ostringstream text;
-    text << in.rdbuf();
-    if (!in) throw Refused(file, "cannot be read", "check the name and the permissions");
-    return text.str();
+    std::string text;
+    // Piece by piece: a pipe has no size, and a device has no end.
+    constexpr std::size_t piece = 1u << 16;
+    while (in && text.size() <= largest_bytes) {
+        const std::size_t had = text.size();
+        text.resize(had + piece);
+        in.read(text.data() + had, static_cast<std::streamsize>(piece));
+        text.resize(had + static_cast<std::size_t>(in.gcount()));
+    }
+    if (text.size() > largest_bytes)
+        throw Refused(file, "is too large to be meant",
+                      "at most " + std::to_string(largest_bytes) + " bytes are read");
+    if (!in.eof()) throw Refused(file, "cannot be read", "check the name and the permissions");
+    return text;
 }
 
 void write_file(const std::filesystem::path& file, const std::string& text) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/content/content.hpp"
+#include "engine/content/json_file.hpp"
 #include "engine/threshold/threshold.hpp"
 
 #include <CLI/CLI.hpp>
@@ -29,8 +30,8 @@ content::Content load_content(const Common& common);
 /// A substance of the content, or an acid that only conversions know. @throws Refused naming the ones there
 /// are
 solution::Substance substance_named(const Common& common, const std::string& name);
-/// The whole text of a file. @throws Refused naming the file when it cannot be read
-std::string read_file(const std::string& file);
+/// The whole text of a file. @throws Refused naming the file when it cannot be read or is larger
+std::string read_file(const std::string& file, std::size_t largest_bytes = content::largest_file_bytes);
 /// Writes a text file: beside its name first, then renamed. @throws Failed when it cannot be written
 void write_file(const std::filesystem::path& file, const std::string& text);
 /// One object on standard output, numbers in full precision.
