@@ -53,7 +53,8 @@ double normal_below(double z) {
 std::vector<double> masses(const Input& input, std::span<const std::array<double, 2>> pairs) {
     std::vector<double> found(input.thetas.size() * pairs.size());
     for (std::size_t m = 0; m < pairs.size(); ++m) {
-        const auto& [mean, spread] = pairs[m];
+        const double mean = pairs[m][0];
+        const double spread = pairs[m][1];
         const auto up_to = [&](double edge) { return normal_below((edge - mean) / spread); };
         double before = up_to(input.thetas.front() - 0.5 * input.theta_step);
         for (std::size_t t = 0; t < input.thetas.size(); ++t) {

@@ -5,6 +5,7 @@
 #include "engine/problem.hpp"
 #include "tools/benchmark/accuracy.hpp"
 #include "tools/benchmark/habit_sections.hpp"
+#include "tools/benchmark/journal_section.hpp"
 #include "tools/benchmark/plans_section.hpp"
 #include "tools/benchmark/report.hpp"
 #include "tools/benchmark/speed.hpp"
@@ -35,9 +36,9 @@ struct Options {
     std::vector<std::string> only;
 };
 
-constexpr std::array<const char*, 13> sections{"accuracy", "people",    "warnings",  "stopping", "stock",
+constexpr std::array<const char*, 14> sections{"accuracy", "people",    "warnings",  "stopping", "stock",
                                                "mixing",   "certainty", "quicklook", "history",  "weeks",
-                                               "class",    "speed",     "plans"};
+                                               "class",    "speed",     "plans",     "journal"};
 
 bool wanted(const Options& options, const std::string& section) {
     return options.only.empty() ||
@@ -127,6 +128,10 @@ int bench(const Options& options) {
     constexpr std::size_t requests = 500;
     constexpr std::size_t few_requests = 25;
     if (wanted(options, "plans")) benchmark::add_plans(report, options.quick ? few_requests : requests);
+    constexpr std::size_t journal_people = 500;
+    constexpr std::size_t few_journal_people = 20;
+    if (wanted(options, "journal"))
+        benchmark::add_long_use(report, options.quick ? few_journal_people : journal_people);
     std::cout << benchmark::as_text(report);
     if (!options.json.empty()) write_text(options.json, benchmark::as_json(report));
     return 0;
@@ -149,7 +154,7 @@ int main(int argc, char** argv) {
     app.add_option("--chart", options.chart, "writes the chart of accuracy, .svg or .png");
     app.add_option("--only", options.only,
                    "of accuracy, people, warnings, stopping, stock, mixing, certainty, quicklook, history, "
-                   "weeks, class, speed, plans")
+                   "weeks, class, speed, plans, journal")
         ->check(CLI::IsMember(std::vector<std::string>(sections.begin(), sections.end())));
     try {
         app.parse(argc, argv);

@@ -7,6 +7,8 @@ target_compile_options(sipladder_flags INTERFACE
     -Wold-style-cast -Wdouble-promotion>
     -ffp-contract=off)  # no fused multiply-add: two machines must agree to the last bit
 target_include_directories(sipladder_flags INTERFACE ${PROJECT_SOURCE_DIR})
+# What the linker writes cannot be written over while the program runs; tests/tools/binary.sh looks for it.
+target_link_options(sipladder_flags INTERFACE -Wl,-z,relro,-z,now,-z,noexecstack)
 if(SIPLADDER_SANITIZE)
     # Half the time of a build goes into optimising instrumented code, so only what computes long is optimised.
     set(sipladder_long_computing "^(content|panel|simulate|solution|threshold|trend)/")
@@ -15,6 +17,15 @@ if(SIPLADDER_SANITIZE)
         $<$<NOT:$<BOOL:$<TARGET_PROPERTY:SIPLADDER_ONLY_CALLS>>>:-fsanitize=address,undefined;-fno-sanitize-recover=all>)
     target_link_options(sipladder_flags INTERFACE -fsanitize=address,undefined)
 endif()
+
+# sipladder_hardened(a.cpp …): sources that read bytes from outside. A defect there ends the program and opens no door.
+# The sanitizers do the same and more, and _FORTIFY_SOURCE wants optimisation.
+function(sipladder_hardened)
+    if(NOT SIPLADDER_SANITIZE)
+        set_property(SOURCE ${ARGN} APPEND PROPERTY COMPILE_OPTIONS -fstack-protector-strong
+            $<$<CONFIG:Release,RelWithDebInfo,MinSizeRel>:-U_FORTIFY_SOURCE;-D_FORTIFY_SOURCE=2>)
+    endif()
+endfunction()
 
 # sipladder_library(name SOURCES a.cpp … USES target …): a static library and its alias sipladder::name.
 function(sipladder_library name)
