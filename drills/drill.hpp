@@ -180,6 +180,7 @@ struct Finding {
         double upper{};
         std::string unit;       ///< empty: a plain number
         bool by_ratio = false;  ///< half and double are equally far from it
+        bool is_said = false;   ///< a sentence has it already
     };
     std::vector<Named> thresholds;
     std::vector<Measure> measures;

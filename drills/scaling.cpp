@@ -45,6 +45,8 @@ std::string law_text() {
 void tell_limits(const State& drill, const scaling::Result& result, Finding& finding) {
     const Plan& plan = drill.plan;
     const std::string unit = unit_text(plan.ladder.scale);
+    const double weakest = plan.ladder.levels.front().mixed;
+    const double strongest = plan.ladder.levels.back().mixed;
     std::string text;
     for (std::size_t i = 0; i < result.limits.log10.size(); ++i) {
         const perception::Estimate& limit = result.limits.log10[i];
@@ -52,9 +54,15 @@ void tell_limits(const State& drill, const scaling::Result& result, Finding& fin
         const double lower = std::pow(10.0, limit.lower);
         const double upper = std::pow(10.0, limit.upper);
         finding.measures.push_back({"from \"" + plan.words[i] + "\" to \"" + plan.words[i + 1] + "\"", value,
-                                    lower, upper, unit, true});
-        text += (i == 0 ? "Your \"" : "; \"") + plan.words[i + 1] + "\" begins at " +
-                with_interval(value, lower, upper) + " " + unit;
+                                    lower, upper, unit, true, true});
+        text += (i == 0 ? "Your \"" : "; \"") + plan.words[i + 1] + "\" begins ";
+        // Beyond the cups that were tasted the fit tells no more than that.
+        if (value > strongest)
+            text += "above the strongest cup (" + significant(strongest, 2) + " " + unit + ")";
+        else if (value < weakest)
+            text += "below the weakest cup (" + significant(weakest, 2) + " " + unit + ")";
+        else
+            text += "at " + with_interval(value, lower, upper) + " " + unit;
     }
     finding.sentences.push_back(text + ".");
     if (scaling::has_label_terms(plan)) finding.sentences.push_back(law_text());

@@ -67,7 +67,10 @@ std::string shortest(double value, int digits) {
 }
 
 std::string with_interval(double value, double lower, double upper) {
-    int decimals = decimals_for(rounded(value, 2), 2);
+    // A value that may be nought has the digits of its interval, not of itself.
+    const double size =
+        lower <= 0.0 && upper >= 0.0 ? std::max(std::abs(value), (upper - lower) / 4.0) : value;
+    int decimals = decimals_for(rounded(size, 2), 2);
     // A lower end that would read 0.0 gets the decimals of its own leading digit.
     if (lower > 0.0 && std::round(lower * std::pow(10.0, decimals)) == 0.0) decimals = decimals_for(lower, 1);
     return fixed(value, decimals) + " (" + fixed(lower, decimals) + " to " + fixed(upper, decimals) + ")";

@@ -18,7 +18,7 @@ std::string significant(double value, int digits);
 /// The same without zeros at the end of its decimals: shortest(0.9, 2) = "0.9", shortest(8.22, 2) = "8.2".
 std::string shortest(double value, int digits);
 /// A value with its interval, all with the decimals that give the value two significant digits: "1.4 (0.8
-/// to 2.6)".
+/// to 2.6)"; where nought lies in the interval, those that suit its width.
 std::string with_interval(double value, double lower, double upper);
 /// Value and standard uncertainty: the uncertainty has two digits and the value as many decimals
 /// (GUM, 7.2.6).

@@ -50,10 +50,9 @@ Chart word_scale(const WordScale& data) {
     chart.x.kind = AxisKind::logarithmic;
     chart.x.from = data.from;
     chart.x.to = data.to;
-    for (const WordLimit& limit : data.limits) {
-        chart.x.from = std::min(chart.x.from, 0.8 * limit.value);
-        chart.x.to = std::max(chart.x.to, 1.25 * limit.value);
-    }
+    const auto is_tasted = [&](const WordLimit& limit) {
+        return limit.value >= data.from && limit.value <= data.to;
+    };
     chart.x.unit = unit_text(data.scale);
     const std::size_t rows = 1 + data.others.size();
     chart.y.from = -0.5;
@@ -71,6 +70,7 @@ Chart word_scale(const WordScale& data) {
                   static_cast<double>(data.others.size() - 1 - row), Ink::muted, chart.x, chart);
     for (std::size_t i = 0; i < data.limits.size(); ++i) {
         const WordLimit& limit = data.limits[i];
+        if (!is_tasted(limit)) continue;  // beyond the cups nothing was measured
         Interval bar;
         bar.at = {limit.value, own + half + 0.12};
         bar.lower = limit.lower;

@@ -125,8 +125,8 @@ std::optional<Intent> draw_mark_line(const DrillView& view, const Theme& theme) 
     ImGui::PushFont(theme.fonts.small);
     const float from = ImGui::GetCursorPosX();
     ImGui::TextUnformatted(view.line->none.c_str());
-    ImGui::SameLine(from + width - ImGui::CalcTextSize(view.line->most.c_str()).x -
-                    ImGui::GetWindowPos().x * 0.0F);
+    ImGui::SameLine();
+    ImGui::SetCursorPosX(from + width - ImGui::CalcTextSize(view.line->most.c_str()).x);
     ImGui::TextUnformatted(view.line->most.c_str());
     ImGui::PopFont();
     const auto move = [&](double by) { intent = SetMark{view.mark ? *view.mark + by : whole / 2.0}; };

@@ -117,7 +117,8 @@ std::string text_of(const drills::Finding::Measure& measure) {
 }
 
 void show_more(FindingView& view, const drills::State& state, const drills::Finding& finding) {
-    for (const drills::Finding::Measure& measure : finding.measures) view.more.push_back(text_of(measure));
+    for (const drills::Finding::Measure& measure : finding.measures)
+        if (!measure.is_said) view.more.push_back(text_of(measure));
     const bool first_is_said = finding.thresholds.empty() && answers_of(state) > 0;
     for (std::size_t i = first_is_said ? 1 : 0; i < finding.sentences.size(); ++i)
         view.more.push_back(finding.sentences[i]);

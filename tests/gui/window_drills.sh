@@ -3,7 +3,7 @@
 # tasted to its finding. Then the journal must hold a drill of that kind and blinding that was finished.
 # Usage: window_drills.sh [--pictures FOLDER] [--size 1280x800] [--scale 1] [--dark] PROGRAM CONTENT CASE…
 # Cases: detection ascending quick_look recognition difference nose tray_check, each -alone or -helper (tray_check-alone
-# only); first_evening acid_and_sugar tannin_and_alcohol check_up, as written or -alone; all.
+# only); every programme of content/programmes.json, as written, and four of them -alone; all.
 set -euo pipefail
 pictures= size=1280x800 scale=1 look=paper
 words=("$@")
@@ -26,9 +26,11 @@ if [ -z "${SIPLADDER_IN_XVFB:-}" ]; then
     SIPLADDER_IN_XVFB=1 exec xvfb-run -a -s "-screen 0 ${size}x24" "$0" "${words[@]}"
 fi
 
+programmes=$(python3 -c 'import json, sys
+print(*(one["id"] for one in json.load(open(sys.argv[1] + "/programmes.json"))["programmes"]))' "$content")
 every="detection-alone detection-helper ascending-alone ascending-helper quick_look-alone quick_look-helper
 recognition-alone recognition-helper difference-alone difference-helper nose-alone nose-helper tray_check-alone
-first_evening acid_and_sugar tannin_and_alcohol check_up first_evening-alone acid_and_sugar-alone"
+$programmes first_evening-alone acid_and_sugar-alone calibrate_my_words-alone palate_check-alone"
 [ "${1:-all}" = all ] && set -- $every
 export LIBGL_ALWAYS_SOFTWARE=1
 unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
@@ -72,8 +74,11 @@ prepare() {
                 press Right; sleep 0.2; press space; wait_for_plan
             fi ;;
         *)
+            # Five in a row, as wide as they are at 1280 x 800.
             times 7 Down
-            times "$(place_of "$what" "first_evening acid_and_sugar tannin_and_alcohol check_up")" Right
+            local number; number=$(place_of "$what" "$programmes")
+            times $((number / 5)) Down
+            times $((number % 5)) Right
             press space; wait_for_plan
             picture prepare
             if [ "$who" = alone ]; then
@@ -86,18 +91,35 @@ prepare() {
     press ctrl+Return; wait_for "Sipladder: Taste"
 }
 
+answer() {  # with what this kind of drill asks for
+    local keys="$((RANDOM % 2 + 1)) g"
+    case "$kind" in
+        ranking|weight) keys="1 2 3 4 5" ;;
+        scaling) keys="Right $((RANDOM % 3 + 1))" ;;
+        balance) keys="$((RANDOM % 3 + 1)) Right" ;;
+        mouth_map) keys="$((RANDOM % 3 + 2)) a c Right" ;;
+        persistence) keys="space WAIT space" ;;
+    esac
+    for key in $keys; do
+        if [ "$key" = WAIT ]; then sleep 1; [ -z "$pictures" ] || [ "${watched:-}" = yes ] || { picture watch; watched=yes; }
+        else press "$key"; sleep 0.12; fi
+    done
+    [ "$answered" -gt 0 ] || picture answered
+    answered=$((answered + 1))
+}
+
 act() {  # one key after what the title asks for
     case "$(title)" in
         *", rest"*) press c ;;
         *"before the first"*|*", pour") press space ;;
-        *", answer"*) press $((RANDOM % 2 + 1)); sleep 0.1; press g; sleep 0.1; press Return ;;
+        *", answer"*) answer; press Return ;;
         *Key*) press "${marks:$mark:1}"; sleep 0.1; press Return ;;
         *", look beneath"*) press $((RANDOM % 2 + 1)); sleep 0.1; press Return ;;
     esac
 }
 
 taste() {
-    local seen="" mark=0 same=0 before now phase patience
+    local answered=0 seen="" mark=0 same=0 before now phase patience
     local marks=bdefghjkmnpqrstuvwxyz  # of bottles; b is the base
     picture start
     press ctrl+Return
@@ -140,13 +162,16 @@ for case in "$@"; do
     press ctrl+Return; wait_for_plan
     sleep 0.3
     prepare
-    wanted=$(python3 - "$journal" <<'PYTHON'
+    kinds=$(python3 - "$journal" <<'PYTHON'
 import json, sqlite3, sys
 rows = sqlite3.connect(f"file:{sys.argv[1]}?mode=ro", uri=True).execute("SELECT body FROM fact WHERE kind = 'sitting_plan'")
-print(len(json.loads(rows.fetchone()[0])["drills"]))
+print(*(one["kind"] for one in json.loads(rows.fetchone()[0])["drills"]))
 PYTHON
 )
-    for number in $(seq "$wanted"); do
+    wanted=$(wc -w <<<"$kinds")
+    number=0
+    for kind in $kinds; do
+        number=$((number + 1))
         taste
         [ "$number" = "$wanted" ] && break
         press ctrl+Return; wait_for "Sipladder: Taste"
@@ -168,7 +193,8 @@ finished = ask("SELECT count(*) FROM entry WHERE kind = 'finished'").fetchone()[
 wanted = [(one["kind"], one["blinding"]) for one in planned]
 print(f"{case}: {', '.join(kind + ' ' + blinding for kind, blinding in done)}")
 kind = case.rsplit("-", 1)[0]
-if kind not in ("ascending", "tray_check") and len(wanted) == 1 and kind != wanted[0][0] and kind != "check_up":
+planned_alone = ("detection", "quick_look", "recognition", "difference", "nose")
+if kind not in ("ascending", "tray_check") and len(wanted) == 1 and kind != wanted[0][0] and kind in planned_alone:
     sys.exit(f"{case} planned {wanted}")
 if "-helper" in case and any(blinding != "served" for _, blinding in wanted):
     sys.exit(f"{case} is not served by a helper: {wanted}")
