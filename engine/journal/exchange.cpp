@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <unordered_map>
 #include <utility>
 
 namespace sipladder::journal {
@@ -37,15 +38,23 @@ class Snapshot {
     Database& database_;
 };
 
-std::map<std::string, std::int64_t> arrivals(const Database& database) {
-    std::map<std::string, std::int64_t> numbers;
-    Statement all(database, "SELECT id, number FROM row");
-    while (all.step()) numbers.emplace(all.text(0), all.integer(1));
-    return numbers;
-}
-
 const Uuid& id_of(const ExchangeRow& row) {
     return std::visit([](const auto& one) -> const Uuid& { return one.id; }, row);
+}
+
+/// The rows in the order in which they came to be written.
+std::vector<ExchangeRow> by_arrival(std::vector<ExchangeRow> rows, const Database& database) {
+    std::unordered_map<std::string, std::int64_t> numbers;
+    Statement all(database, "SELECT id, number FROM row");
+    while (all.step()) numbers.emplace(all.text(0), all.integer(1));
+    std::vector<std::pair<std::int64_t, std::size_t>> order;
+    order.reserve(rows.size());
+    for (std::size_t i = 0; i < rows.size(); ++i) order.emplace_back(numbers.at(id_of(rows[i]).text), i);
+    std::ranges::sort(order);
+    std::vector<ExchangeRow> sorted;
+    sorted.reserve(rows.size());
+    for (const auto& [number, i] : order) sorted.push_back(std::move(rows[i]));
+    return sorted;
 }
 
 template <class Row>
@@ -253,8 +262,7 @@ Exchange contents(const Journal& journal, const std::optional<Uuid>& person) {
                       "one of the people that `people` names");
     for (const Person& one : journal.people())
         if (!person || one.id == *person) take_person(exchange.rows, database, one.id);
-    const auto numbers = arrivals(database);
-    std::ranges::sort(exchange.rows, {}, [&](const ExchangeRow& row) { return numbers.at(id_of(row).text); });
+    exchange.rows = by_arrival(std::move(exchange.rows), database);
     if (!person) exchange.erased = journal.erased();
     std::ranges::sort(exchange.erased);
     return exchange;
