@@ -39,7 +39,7 @@ void tell_hidden(const Plan& plan, const perception::Estimate& hidden_log10, Fin
     const std::string& condition = plan.others.front().condition;
     const Ratio hidden = ratio_of(hidden_log10);
     finding.measures.push_back(
-        {"times as much " + condition, hidden.value, hidden.lower, hidden.upper, "", true});
+        {"times as much " + condition, hidden.value, hidden.lower, hidden.upper, "", true, true});
     const std::string felt = " to be felt as " + adjective_of(plan.substance.component) + " as without";
     std::string what = "Whether it is hidden cannot be told yet: ";
     if (hidden_log10.lower > 0.0) what = "It is hidden from you: ";
@@ -57,7 +57,7 @@ Finding found(const State& drill) {
     const auto tell_right = [&](const perception::Estimate& log10, const std::string& where) {
         const Ratio level = ratio_of(log10);
         finding.measures.push_back(
-            {"just about right" + where, level.value, level.lower, level.upper, unit, true});
+            {"just about right" + where, level.value, level.lower, level.upper, unit, true, true});
         finding.sentences.push_back("Just about right for you" + where + ": " + level.text() + " " + unit +
                                     " " + plan.substance.name + ".");
     };

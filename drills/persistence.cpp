@@ -45,7 +45,7 @@ void tell_stretched(const Plan& plan, const perception::Estimate& log10, Finding
     const double value = std::pow(10.0, log10.value);
     const double lower = std::pow(10.0, log10.lower);
     const double upper = std::pow(10.0, log10.upper);
-    finding.measures.push_back({"times as long " + condition, value, lower, upper, "", true});
+    finding.measures.push_back({"times as long " + condition, value, lower, upper, "", true, true});
     std::string what = "Whether it stretches the finish cannot be told yet: ";
     if (log10.lower > 0.0) what = "It stretches what you call the finish: ";
     if (log10.upper < 0.0) what = "It cuts short what you call the finish: ";

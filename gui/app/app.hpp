@@ -11,6 +11,7 @@
 #include "engine/random.hpp"
 #include "gui/app/bench.hpp"
 #include "gui/app/history.hpp"
+#include "gui/app/weeks.hpp"
 
 #include <cstddef>
 #include <cstdint>
@@ -26,7 +27,7 @@
 /// else.
 namespace sipladder::gui {
 
-enum class Place { first_start, prepare, taste, palate };
+enum class Place { first_start, prepare, taste, palate, weeks };
 
 /// What lies over the place, if anything.
 enum class Dialog { none, people, cautions, settings, handbook };
@@ -101,6 +102,7 @@ struct App {
     std::vector<journal::Person> people;
     std::optional<Uuid> person;
     std::shared_ptr<const History> history;  ///< of `person`
+    std::shared_ptr<const Weeks> weeks;      ///< once they were looked at; nothing while a drill is left open
 
     Place place = Place::first_start;
     Dialog dialog = Dialog::none;

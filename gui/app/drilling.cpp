@@ -387,6 +387,8 @@ std::string name_of_drill(Kind kind, Order order) {
 }
 
 std::string title_of(const drills::Plan& plan) {
+    if (drills::has_conditions(plan))
+        return plan.substance.name + " in " + plan.base_name + ", plain and " + plan.others.front().condition;
     std::string names;
     for (std::size_t line = 0; line < drills::line_count(plan); ++line) {
         const bool is_last = line + 1 == drills::line_count(plan);

@@ -1,6 +1,7 @@
 // What Ctrl+P does: the sheet that belongs to what is shown, as a PDF in the folder of sheets. A file's name
 // tells what it is and when it was made, never a level.
 
+#include "drills/charts.hpp"
 #include "drills/sheets/bench_sheet.hpp"
 #include "drills/sheets/chart_file.hpp"
 #include "drills/sheets/pour_card.hpp"
@@ -110,15 +111,24 @@ void print_pour_card(Next& next) {
 
 void print_curve(Next& next, const PastDrill& past) {
     using drills::Kind;
-    if (past.state.plan.kind == Kind::quick_look || past.state.plan.kind == Kind::tray_check ||
-        drills::is_fixed(past.state.plan))
-        throw Refused("Print", "this drill has no curve", "a drill with right and wrong answers has one");
     App& app = next.app;
-    const std::filesystem::path file = file_for(app, "curve_" + past.state.plan.substance.id);
-    chart::Chart curve = curve_of(past, drills::threshold_so_far(past.state));
-    curve.title = title_of(past.state.plan) + ", " + name_of_person(app) + ", " + to_date(past.started);
-    sheets::write_chart_page(curve, app.paper, app.now, file);
-    app.notice = Notice{.lines = {"The curve is in " + file.string()}};
+    const drills::Plan& plan = past.state.plan;
+    std::vector<chart::Chart> charts = drills::charts_of(past.state);
+    if (charts.empty()) {
+        if (plan.kind == Kind::quick_look || plan.kind == Kind::tray_check)
+            throw Refused("Print", "this drill has no curve", "a drill with right and wrong answers has one");
+        charts.push_back(curve_of(past, drills::threshold_so_far(past.state)));
+        charts.front().title = title_of(plan);
+    }
+    Notice notice{.lines = {"On paper now:"}};
+    for (std::size_t i = 0; i < charts.size(); ++i) {
+        const std::string number = charts.size() > 1 ? "_" + std::to_string(i + 1) : std::string{};
+        const std::filesystem::path file = file_for(app, "curve_" + plan.substance.id + number);
+        charts[i].title += ", " + name_of_person(app) + ", " + to_date(past.started);
+        sheets::write_chart_page(charts[i], app.paper, app.now, file);
+        notice.lines.push_back(file.string());
+    }
+    app.notice = std::move(notice);
 }
 
 }  // namespace

@@ -301,7 +301,8 @@ std::optional<Intent> draw_drill(const DrillView& view, const Theme& theme) {
     const float em = theme.em();
     const float width = std::min(ImGui::GetContentRegionAvail().x, drill_ems * em);
     // A little above the middle, where there is room to spare.
-    ImGui::Dummy({0.0F, std::max(0.0F, 0.5F * (ImGui::GetContentRegionAvail().y - 30.0F * em))});
+    const float tall_ems = view.phase == Phase::answer && !view.mouth.empty() ? 42.0F : 30.0F;
+    ImGui::Dummy({0.0F, std::max(0.0F, 0.5F * (ImGui::GetContentRegionAvail().y - tall_ems * em))});
     ImGui::SetCursorPosX(ImGui::GetCursorPosX() + (ImGui::GetContentRegionAvail().x - width) / 2.0F);
     ImGui::BeginGroup();
     ImGui::PushItemWidth(width);

@@ -144,6 +144,7 @@ std::optional<Intent> place(const FrameView& view, const Theme& theme, const Edi
     }
     if (view.prepare) return draw_prepare(*view.prepare, theme);
     if (view.palate) return draw_palate(*view.palate, theme);
+    if (view.weeks) return draw_weeks(*view.weeks, theme);
     if (view.taste && view.taste->drill) return draw_drill(*view.taste->drill, theme);
     if (view.taste && view.taste->finding) return draw_finding(*view.taste->finding, theme);
     if (view.taste && view.taste->start) return draw_taste_start(*view.taste->start, theme);

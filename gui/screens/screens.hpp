@@ -26,6 +26,7 @@ std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& 
 std::optional<Intent> draw_drill(const DrillView& view, const Theme& theme);
 std::optional<Intent> draw_finding(const FindingView& view, const Theme& theme);
 std::optional<Intent> draw_palate(const PalateView& view, const Theme& theme);
+std::optional<Intent> draw_weeks(const WeeksView& view, const Theme& theme);
 std::optional<Intent> draw_handbook(const HandbookView& view, const Theme& theme);
 void draw_help(const HelpView& view, const Theme& theme);
 

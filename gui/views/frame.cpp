@@ -11,7 +11,8 @@ namespace {
 void show_places(FrameView& view, const App& app) {
     view.places = {{Place::prepare, "Prepare", "Ctrl+1", app.place == Place::prepare},
                    {Place::taste, "Taste", "Ctrl+2", app.place == Place::taste},
-                   {Place::palate, "Palate", "Ctrl+3", app.place == Place::palate}};
+                   {Place::palate, "Palate", "Ctrl+3", app.place == Place::palate},
+                   {Place::weeks, "Weeks", "Ctrl+4", app.place == Place::weeks}};
 }
 
 std::string clock_of(const Instant& instant) {
@@ -102,6 +103,7 @@ std::string title_of(const App& app, const FrameView& view) {
     if (app.dialog == Dialog::handbook) return title + "handbook";
     if (view.prepare) return title + (view.prepare->is_planning ? "Prepare, planning" : "Prepare");
     if (view.palate) return title + "Palate";
+    if (view.weeks) return title + "Weeks";
     if (view.taste && view.taste->finding) return title + "Taste, done";
     if (!view.taste || !view.taste->drill) return title + (view.taste ? "Taste" : "start");
     const DrillView& drill = *view.taste->drill;
@@ -145,6 +147,7 @@ FrameView frame_view(const App& app) {
     if (app.place == Place::prepare) view.prepare = prepare_view(app);
     if (app.place == Place::taste) view.taste = taste_view(app);
     if (app.place == Place::palate) view.palate = palate_view(app);
+    if (app.place == Place::weeks) view.weeks = weeks_view(app);
     view.title = title_of(app, view);
     return view;
 }

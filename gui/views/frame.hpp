@@ -6,6 +6,7 @@
 #include "gui/views/prepare.hpp"
 #include "gui/views/shown.hpp"
 #include "gui/views/taste.hpp"
+#include "gui/views/weeks.hpp"
 
 #include <string>
 #include <vector>
@@ -67,6 +68,7 @@ struct FrameView {
     std::optional<PrepareView> prepare;
     std::optional<TasteView> taste;
     std::optional<PalateView> palate;
+    std::optional<WeeksView> weeks;
 };
 
 FrameView frame_view(const App& app);

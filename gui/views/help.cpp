@@ -127,6 +127,20 @@ HelpView palate_help() {
             .keys = {{"1 2 3 …", "open a row"}, {"Escape", "close it"}, {"Ctrl+P", "print the curve"}}};
 }
 
+HelpView weeks_help() {
+    return {.title = "Weeks",
+            .paragraphs =
+                {"One chart for each substance, all on the same weeks. A sitting's dot rests on its own "
+                 "answers and on what is assumed of anyone, on nothing earlier or later.",
+                 "A new pack, another water or another way of blinding begins a new stretch: what "
+                 "differs between stretches may be the pack, not you.",
+                 "\"May be noise\" is what people who do not change seem to change by, in 95 of 100 "
+                 "cases, over the same sittings.",
+                 "Practice with the task itself lowers most thresholds at first, so the first two "
+                 "sittings stand outside the line."},
+            .keys = {{"Space", "on a chart: walk through its dots"}}};
+}
+
 HelpView first_help() {
     return {.title = "Start",
             .paragraphs = {"A ladder of solutions of known strength, tasted blind, shows how faint a taste "
@@ -153,8 +167,11 @@ HelpView help_view(const App& app) {
         case Place::palate:
             view = palate_help();
             break;
+        case Place::weeks:
+            view = weeks_help();
+            break;
     }
-    view.keys.insert(view.keys.end(), {{"Ctrl+1 2 3", "Prepare, Taste, Palate"},
+    view.keys.insert(view.keys.end(), {{"Ctrl+1 2 3 4", "Prepare, Taste, Palate, Weeks"},
                                        {"F2 F3 F4 F5", "who tastes, cautions, settings, handbook"},
                                        {"arrows, Tab", "move the focus; Space or Enter uses it"},
                                        {"F1", "open and close this page"}});

@@ -39,7 +39,7 @@ struct Context {
 using Named = std::pair<std::string, FrameView>;
 
 void add_places(std::vector<Named>& all, AtWindow& at, const std::string& who) {
-    for (const Place place : {Place::prepare, Place::taste, Place::palate}) {
+    for (const Place place : {Place::prepare, Place::taste, Place::palate, Place::weeks}) {
         at.want(GoTo{place});
         at.settle();
         all.emplace_back(who + ", place " + std::to_string(static_cast<int>(place)), frame_view(at.app));
