@@ -100,7 +100,7 @@ struct LongUse {
     std::size_t answers{};
     double filling{}, opening{}, appending{}, weeks{}, checking{}, exporting{}, importing{}, table{},
         copying{};
-    double file_MB{};
+    double megabytes{};
 };
 
 LongUse used_long(const Told& told, std::size_t people) {
@@ -139,7 +139,7 @@ LongUse used_long(const Told& told, std::size_t people) {
         journal::merge(other, journal::read_exchange_json(text, "x.json"), journal::OnConflict::refuse);
     });
     took.table = ms_of([&] { drills::answers_csv(journal); });
-    took.file_MB = static_cast<double>(fs::file_size(folder / "long")) / 1e6;
+    took.megabytes = static_cast<double>(fs::file_size(folder / "long")) / 1e6;
     return took;
 }
 
@@ -164,7 +164,7 @@ void add_long_use(Report& report, std::size_t people) {
           row("reading one person's weeks for the trend", &LongUse::weeks),
           row("checking it whole", &LongUse::checking), row("a copy, checked", &LongUse::copying),
           row("exporting it as JSON", &LongUse::exporting), row("importing that", &LongUse::importing),
-          row("the table of answers", &LongUse::table), row("size of the file, MB", &LongUse::file_MB)}});
+          row("the table of answers", &LongUse::table), row("size of the file, MB", &LongUse::megabytes)}});
     const auto goal = [&](std::string what, double measured, double most) {
         report.goals.push_back({std::move(what), "at most " + std::to_string(static_cast<int>(most)),
                                 simulate::Figure{measured, 0.0}, measured <= most});
