@@ -122,7 +122,8 @@ void print_curve(Next& next, const PastDrill& past) {
     }
     Notice notice{.lines = {"On paper now:"}};
     for (std::size_t i = 0; i < charts.size(); ++i) {
-        const std::string number = charts.size() > 1 ? "_" + std::to_string(i + 1) : std::string{};
+        std::string number;  // built up: GCC 12 sees an overlap in "_" + text where there is none
+        if (charts.size() > 1) number.append("_").append(std::to_string(i + 1));
         const std::filesystem::path file = file_for(app, "curve_" + plan.substance.id + number);
         charts[i].title += ", " + name_of_person(app) + ", " + to_date(past.started);
         sheets::write_chart_page(charts[i], app.paper, app.now, file);
