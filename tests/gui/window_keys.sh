@@ -28,7 +28,7 @@ start() {
     for _ in $(seq 400); do
         window=$(xdotool search --class sipladder 2>/dev/null | tail -n 1 || true)
         [ -n "$window" ] && break
-        kill -0 $window_process || { echo "the program has ended" >&2; exit 1; }
+        kill -0 $window_process || { echo "the program has ended, and said:" >&2; cat "$folder/said" >&2; exit 1; }
         sleep 0.05
     done
     wait_for "$1"

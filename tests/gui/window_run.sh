@@ -24,7 +24,8 @@ unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
 source "$(dirname "$0")/window_keys.sh"
 options=(--scale 1)
 wait_for_fact() {
-    for _ in $(seq 100); do facts | grep -q "$1" && return 0; sleep 0.05; done
+    # Not piped into grep -q, which may end before all is written.
+    for _ in $(seq 100); do grep -q "$1" <<<"$(facts)" && return 0; sleep 0.05; done
     echo "the journal lacks $1" >&2
     exit 1
 }
@@ -38,7 +39,7 @@ press ctrl+Return; wait_for_plan
 for _ in $(seq 7); do press Tab; sleep 0.3; done
 type_text "1"
 wait_for_fact '"reading":"1"'
-planned=$(facts | grep -o 'weigh in [0-9.]* g' | head -n 1 | grep -o '[0-9.]*')
+planned=$(grep -o 'weigh in [0-9.]* g' <<<"$(facts)" | sed -n '1s/[^0-9.]//gp')
 showed=$(python3 -c 'import sys; print(f"{float(sys.argv[1]) + 0.03:.2f}")' "$planned")
 press BackSpace
 type_text "${showed/./,}"
@@ -46,7 +47,7 @@ wait_for_fact "\"reading\":\"${showed/./,}\""
 kill_and_start_again "Sipladder: Prepare"
 wait_for_plan
 press ctrl+Return; wait_for "Sipladder: Taste"
-facts | grep -q "\"showed\":$(python3 -c 'import sys; print(float(sys.argv[1]))' "$showed")" || { echo "the reading typed before the kill is not in the mix" >&2; exit 1; }
+grep -q "\"showed\":$(python3 -c 'import sys; print(float(sys.argv[1]))' "$showed")" <<<"$(facts)" || { echo "the reading typed before the kill is not in the mix" >&2; exit 1; }
 press ctrl+Return; wait_for "before the first"
 press space;       wait_for "Presentation 1 of 12, pour"
 press space
