@@ -1,6 +1,7 @@
 // The window: one loop that sleeps until there is something to do.
 
 #include "engine/content/content.hpp"
+#include "engine/journal/copies.hpp"
 #include "engine/journal/journal.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
@@ -159,15 +160,46 @@ void run(App app, const Options& options) {
     apply(app, SaveDraft{}, now());
 }
 
+/// Where the file cannot be opened, the newest good copy is named beside the reason.
+std::shared_ptr<journal::Journal> open_journal(const std::filesystem::path& file) {
+    try {
+        return std::make_shared<journal::Journal>(journal::Journal::open(file));
+    } catch (const Refused& refused) {
+        std::vector<Problem> problems = refused.problems();
+        if (const auto copy = journal::newest_good_copy(file))
+            problems.push_back({copy->string(), "is the newest daily copy without a problem",
+                                "sipladder-cli --journal " + file.string() +
+                                    " journal restore puts it in "
+                                    "place, and sets the present file aside"});
+        throw Refused(problems);
+    }
+}
+
+/// A day without its copy is no reason to keep anybody from tasting.
+void make_daily_copy(App& app) {
+    try {
+        journal::copy_daily(*app.journal, now());
+    } catch (const Failed& failed) {
+        app.notice =
+            Notice{.lines = {std::string("Today's copy of the journal could not be made: ") + failed.what()},
+                   .is_problem = true};
+    } catch (const Refused& refused) {
+        app.notice = Notice{.lines = {"Today's copy of the journal could not be made: " +
+                                      to_text(refused.problems().front())},
+                            .is_problem = true};
+    }
+}
+
 int start_window(const Options& options) {
     const std::filesystem::path folder = content_folder(options.content);
     const std::filesystem::path file = journal_file(options.journal);
     App app = start({.content = std::make_shared<const content::Content>(content::load(folder)),
                      .demo = std::make_shared<const drills::Demo>(drills::load_demo(folder)),
-                     .journal = std::make_shared<journal::Journal>(journal::Journal::open(file)),
+                     .journal = open_journal(file),
                      .sheets = sheets_folder(file),
                      .seed = entropy_seed()},
                     now());
+    make_daily_copy(app);
     try {
         run(std::move(app), options);
     } catch (const Failed& failed) {

@@ -182,7 +182,7 @@ PYTHON
     for _ in $(seq 100); do xdotool search --class sipladder >/dev/null 2>&1 || break; sleep 0.05; done
     # A line of a log could tell a level, so there is none; nor any file but the journal, its copies and settings.
     [ -s "$folder/said" ] && { echo "$case: the program said:" >&2; cat "$folder/said" >&2; exit 1; }
-    find "$folder" -type f -printf '%f\n' | grep -Ev '^(run\.sipladder.*|window|said)$' && exit 1
+    find "$folder" -type f -printf '%f\n' | grep -Ev '^(run\.sipladder.*|[0-9-]+\.sipladder|window|said)$' && exit 1
     python3 - "$journal" "$case" <<'PYTHON'
 import json, sqlite3, sys
 journal, case = sys.argv[1:]

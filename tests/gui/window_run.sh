@@ -73,6 +73,8 @@ kill $window_process
 wait $window_process 2>/dev/null || true
 
 # A line of a log could tell a level, so there is none.
+# The day has its copy, begun with the program.
+[ -s "$journal-copies/$(date +%F).sipladder" ] || { echo "there is no copy of today" >&2; exit 1; }
 [ -s "$folder/said" ] && { echo "the program said:" >&2; cat "$folder/said" >&2; exit 1; }
 
 python3 - "$journal" <<'PYTHON'
