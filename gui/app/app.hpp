@@ -104,10 +104,11 @@ struct App {
     std::shared_ptr<const History> history;  ///< of `person`
     std::shared_ptr<const Weeks> weeks;      ///< once they were looked at; nothing while a drill is left open
 
+    std::size_t chapter = 0;  ///< of the handbook
+
     Place place = Place::first_start;
     Dialog dialog = Dialog::none;
     bool help_open = false;
-    std::size_t chapter = 0;  ///< of the handbook
     bool dark = false;
     double scale = 1.0;
     drills::sheets::Paper paper = drills::sheets::Paper::a4;  ///< of everything that is printed
