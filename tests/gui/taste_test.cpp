@@ -251,6 +251,11 @@ TEST_CASE("a programme is prepared as a whole, and its drills are offered in ord
             CAPTURE(programme.id);
             CAPTURE(static_cast<int>(pours));
             if (!are_offered(programme)) continue;
+            // Who pours changes the same things in all of them; every one is tried as written.
+            const bool is_tried_otherwise = programme.id == "first_evening" ||
+                                            programme.id == "acid_and_sugar" ||
+                                            programme.id == "palate_check";
+            if (pours != Pours::as_written && !is_tried_otherwise) continue;
             AtWindow at;
             at.arrive();
             Setup setup = at.app.bench.setup;
@@ -387,7 +392,11 @@ TEST_CASE("a second drill joins the sitting with one budget, and what was noted 
     at.pass(3LL * 3600 * 1000);
     at.want(LeaveFinding{});
     CHECK(taste_view(at.app).start->sitting.empty());
+    at.want(ChooseMix{0});
     at.want(StartDrill{});
+    const std::string refused = at.app.notice ? at.app.notice->lines.front() : std::string{};
+    CAPTURE(refused);
+    REQUIRE(at.app.running);
     CHECK(at.app.running->sitting != sitting);
 }
 
