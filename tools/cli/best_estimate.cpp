@@ -47,12 +47,14 @@ Heading heading_of(const content::Table& table, std::size_t column, std::vector<
         }
     const auto first = number.find_first_not_of("_ :=");
     const auto last = number.find_last_not_of("_ :=");
-    const auto value =
-        first == std::string::npos ? std::nullopt : number_from_file(number.substr(first, last - first + 1));
-    if (!value || *value < weakest || *value > strongest)
+    double value = 0.0;  // which is no concentration
+    if (first != std::string::npos)
+        value = number_from_file(number.substr(first, last - first + 1)).value_or(value);
+    const bool is_level = value >= weakest && value <= strongest;
+    if (!is_level)
         problems.push_back({table.file + ": heading", "column \"" + name + "\" names no concentration",
                             "head it with the number, and perhaps its unit: 0.5 or 0.5_g_per_L"});
-    heading.concentration = value.value_or(1.0);
+    heading.concentration = is_level ? value : 1.0;
     return heading;
 }
 
