@@ -9,6 +9,12 @@ target_compile_options(sipladder_flags INTERFACE
 target_include_directories(sipladder_flags INTERFACE ${PROJECT_SOURCE_DIR})
 # What the linker writes cannot be written over while the program runs; tests/tools/binary.sh looks for it.
 target_link_options(sipladder_flags INTERFACE -Wl,-z,relro,-z,now,-z,noexecstack)
+# A defect in what reads bytes from outside ends the program and opens no door. The sanitizers do the same and more,
+# and _FORTIFY_SOURCE wants optimisation.
+if(NOT SIPLADDER_SANITIZE)
+    target_compile_options(sipladder_flags INTERFACE -fstack-protector-strong -fstack-clash-protection
+        $<$<CONFIG:Release,RelWithDebInfo,MinSizeRel>:-U_FORTIFY_SOURCE;-D_FORTIFY_SOURCE=2>)
+endif()
 if(SIPLADDER_SANITIZE)
     # Half the time of a build goes into optimising instrumented code, so only what computes long is optimised.
     set(sipladder_long_computing "^(content|panel|simulate|solution|threshold|trend)/")
@@ -18,15 +24,6 @@ if(SIPLADDER_SANITIZE)
     target_link_options(sipladder_flags INTERFACE -fsanitize=address,undefined)
 endif()
 
-# sipladder_hardened(a.cpp …): sources that read bytes from outside. A defect there ends the program and opens no door.
-# The sanitizers do the same and more, and _FORTIFY_SOURCE wants optimisation.
-function(sipladder_hardened)
-    if(NOT SIPLADDER_SANITIZE)
-        set_property(SOURCE ${ARGN} APPEND PROPERTY COMPILE_OPTIONS -fstack-protector-strong
-            $<$<CONFIG:Release,RelWithDebInfo,MinSizeRel>:-U_FORTIFY_SOURCE;-D_FORTIFY_SOURCE=2>)
-    endif()
-endfunction()
-
 # sipladder_library(name SOURCES a.cpp … USES target …): a static library and its alias sipladder::name.
 function(sipladder_library name)
     cmake_parse_arguments(arg "" "" "SOURCES;USES" ${ARGN})
@@ -34,7 +31,10 @@ function(sipladder_library name)
     if(SIPLADDER_SANITIZE)
         list(FILTER arg_SOURCES INCLUDE REGEX ${sipladder_long_computing})
         set_source_files_properties(${arg_SOURCES} PROPERTIES COMPILE_OPTIONS -O1 SKIP_PRECOMPILE_HEADERS ON)
-        # Read once for a library: a minute of CI. The other builds do without, so that a missing include is seen.
+    endif()
+    if(SIPLADDER_PRECOMPILE)
+        # Read once for a library: two minutes of CI. The dev build and tools/tidy do without, so that a missing include
+        # is seen.
         target_precompile_headers(${name} PRIVATE <algorithm> <filesystem> <functional> <map> <memory> <optional> <span>
             <string> <variant> <vector>)
     endif()
