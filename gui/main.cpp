@@ -6,6 +6,7 @@
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "gui/app/apply.hpp"
+#include "gui/app/daily_copy.hpp"
 #include "gui/app/worker.hpp"
 #include "gui/platform/clock.hpp"
 #include "gui/platform/font_files.hpp"
@@ -127,6 +128,8 @@ void run(App app, const Options& options) {
 
     Looks looks(find_font_files());
     Worker worker([] { Window::wake(); });
+    std::optional<DailyCopying> copying;  // begun once the first frame is there
+    const std::filesystem::path journal = (app.is_demo() ? app.own_journal : app.journal)->file();
     Edit edit;
     // Dear ImGui settles focus and layout over a few frames after each change.
     constexpr int frames_to_settle = 3;
@@ -142,6 +145,8 @@ void run(App app, const Options& options) {
         window.wait(seconds_to_sleep(app, frames_left));
         if (window.was_touched()) frames_left = frames_to_settle;
         if (std::optional<PlanReady> ready = worker.take()) carry_out(std::move(*ready));
+        if (copying)
+            if (const auto why = copying->take_problem()) carry_out(MissCopy{*why});
         if (const auto wake = next_wake(app); wake && now().monotonic_ms >= *wake) carry_out(Tick{});
         window.set_title(view.title);
         looks.follow(view, window);
@@ -149,6 +154,7 @@ void run(App app, const Options& options) {
         const std::optional<Intent> intent = draw_frame(view, looks.theme(), edit);
         window.end_frame(looks.theme());
         --frames_left;
+        if (!copying) copying.emplace(journal, now(), [] { Window::wake(); });
         if (intent) carry_out(*intent);
         // A size that was asked for at the start is not what the person chose for good.
         const Settings now_set{.dark = app.dark,
@@ -175,21 +181,6 @@ std::shared_ptr<journal::Journal> open_journal(const std::filesystem::path& file
     }
 }
 
-/// A day without its copy is no reason to keep anybody from tasting.
-void make_daily_copy(App& app) {
-    try {
-        journal::copy_daily(*app.journal, now());
-    } catch (const Failed& failed) {
-        app.notice =
-            Notice{.lines = {std::string("Today's copy of the journal could not be made: ") + failed.what()},
-                   .is_problem = true};
-    } catch (const Refused& refused) {
-        app.notice = Notice{.lines = {"Today's copy of the journal could not be made: " +
-                                      to_text(refused.problems().front())},
-                            .is_problem = true};
-    }
-}
-
 int start_window(const Options& options) {
     const std::filesystem::path folder = content_folder(options.content);
     const std::filesystem::path file = journal_file(options.journal);
@@ -199,7 +190,6 @@ int start_window(const Options& options) {
                      .sheets = sheets_folder(file),
                      .seed = entropy_seed()},
                     now());
-    make_daily_copy(app);
     try {
         run(std::move(app), options);
     } catch (const Failed& failed) {

@@ -94,6 +94,19 @@ bool erase_from_copy(const fs::path& file, const Uuid& person) {
     return true;
 }
 
+/// Adds to what is known of the erasing: the copies it reached, and those that may still hold the person.
+void erase_from_copies(const fs::path& journal, const Uuid& person, Erased& erased) {
+    for (const fs::path& copy : daily_copies(journal)) {
+        try {
+            if (erase_from_copy(copy, person)) ++erased.copies;
+        } catch (const Refused&) {  // damaged or newer: told, since it may hold them
+            erased.unreached.push_back(copy);
+        } catch (const Failed&) {
+            erased.unreached.push_back(copy);
+        }
+    }
+}
+
 }  // namespace
 
 fs::path copies_folder(const fs::path& file) {
@@ -116,6 +129,8 @@ DailyCopy copy_daily(const Journal& journal, const Instant& now) {
     if (is_there(copy.file)) return copy;
     back_up(journal, copy.file);
     copy.is_new = true;
+    // Who was erased while the copy was made goes from it too; who is erased from here on finds it in its place.
+    for (const Uuid& person : journal.erased()) erase_from_copy(copy.file, person);
     copy.pruned = prune(journal.file());
     return copy;
 }
@@ -176,18 +191,13 @@ Erased erase_everywhere(Journal& journal, const Uuid& person) {
     if (std::ranges::find(people, person, &Person::id) == people.end())
         throw Refused("journal: person " + person.text, "is not in this journal",
                       "one of the people that `people` names");
-    // Copies first: who is cut short in between still finds the person in the journal, and asks again.
+    // Copies first: who is cut short in between still finds the person in the journal, and asks again. And once
+    // more at the end: the day's copy may have come meanwhile (see copy_daily).
     Erased erased;
-    for (const fs::path& copy : daily_copies(journal.file())) {
-        try {
-            if (erase_from_copy(copy, person)) ++erased.copies;
-        } catch (const Refused&) {  // damaged or newer: told, since it may hold them
-            erased.unreached.push_back(copy);
-        } catch (const Failed&) {
-            erased.unreached.push_back(copy);
-        }
-    }
+    erase_from_copies(journal.file(), person, erased);
     erased.rows = journal.erase(person);
+    erased.unreached.clear();
+    erase_from_copies(journal.file(), person, erased);
     std::error_code error;
     const fs::path folder = fs::absolute(journal.file()).parent_path();
     for (const fs::directory_entry& entry : fs::directory_iterator(folder, error))

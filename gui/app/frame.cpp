@@ -100,6 +100,11 @@ void on(Next& next, const OpenChapter& intent) {
 void on(Next& next, const DismissNotice&) {
     next.app.notice.reset();
 }
+void on(Next& next, const MissCopy& intent) {
+    std::string line = "Today's copy of the journal could not be made: ";
+    line.append(intent.why);
+    next.app.notice = Notice{.lines = {std::move(line)}, .is_problem = true};
+}
 void on(Next& next, const SetLook& intent) {
     next.app.dark = intent.dark;
 }

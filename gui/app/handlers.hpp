@@ -24,6 +24,7 @@ void on(Next& next, const OpenDialog& intent);
 void on(Next& next, const ToggleHelp& intent);
 void on(Next& next, const OpenChapter& intent);
 void on(Next& next, const DismissNotice& intent);
+void on(Next& next, const MissCopy& intent);
 void on(Next& next, const SetLook& intent);
 void on(Next& next, const SetScale& intent);
 void on(Next& next, const SetPaper& intent);

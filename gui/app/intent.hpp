@@ -24,6 +24,9 @@ struct OpenChapter {  ///< of the handbook
     std::size_t chapter{};
 };
 struct DismissNotice {};
+struct MissCopy {  ///< the journal's copy of today could not be made
+    std::string why;
+};
 struct SetLook {
     bool dark{};
 };
@@ -179,7 +182,7 @@ struct OpenRow {
 struct CloseRow {};
 
 using Intent =
-    std::variant<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, SetLook, SetScale, SetPaper,
+    std::variant<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale, SetPaper,
                  TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason,
                  ReadCautions, ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep,
                  TypeReading, SetFate, TypeLeft, TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen,
