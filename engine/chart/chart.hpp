@@ -46,6 +46,7 @@ struct Band {
     std::vector<double> upper;
     Ink ink = Ink::muted;
     double opacity = 0.18;
+    std::string hover = {};
 };
 
 /// An interval: a bar with ends.
@@ -70,8 +71,7 @@ struct Marker {
     std::string hover;  ///< its number, interval and origin
 };
 
-/// A filled posterior: densities over x, standing on `base`, its highest point at `base + rise` on the y
-/// axis.
+/// A posterior: densities over x, standing on `base`, its highest point at `base + rise` on the y axis.
 struct Ridge {
     std::vector<double> x;
     std::vector<double> density;
@@ -79,6 +79,7 @@ struct Ridge {
     double rise = 1.0;
     Ink ink = Ink::muted;
     std::string hover;
+    bool filled = true;  ///< else an outline, dashed
 };
 
 /// A rule across the whole plot at one value, with its name.
@@ -97,6 +98,7 @@ struct ReferenceBand {
     std::string label;
     std::string hover;
     Direction direction = Direction::along_x;  ///< along_x: from and to are on the x axis
+    bool outlined = false;                     ///< its ends only, dashed
 };
 
 /// Words at a place.

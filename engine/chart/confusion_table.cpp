@@ -54,6 +54,8 @@ Chart confusion_table(const ConfusionTable& data) {
                 field.lower = {y + gap, y + gap};
                 field.upper = {y + 1.0 - gap, y + 1.0 - gap};
                 field.ink = data.inks[row];
+                field.hover = data.rows[row] + ", called " + data.columns[column] + ": " +
+                              std::to_string(count) + " of " + std::to_string(sum);
                 field.opacity = deepest * static_cast<double>(count) / static_cast<double>(sum);
                 chart.marks.emplace_back(std::move(field));
                 Text text;

@@ -22,6 +22,17 @@ Rect clipped(const Rect& box, const Rect& to) {
             std::max(0.0, std::min(box.bottom(), to.bottom()) - top)};
 }
 
+Rect around(const std::vector<Point>& one, const std::vector<Point>& other) {
+    Point least = one.front();
+    Point most = one.front();
+    for (const auto* points : {&one, &other})
+        for (const Point& p : *points) {
+            least = {std::min(least.x, p.x), std::min(least.y, p.y)};
+            most = {std::max(most.x, p.x), std::max(most.y, p.y)};
+        }
+    return {least.x, least.y, most.x - least.x, most.y - least.y};
+}
+
 struct DrawMark {
     const Chart& chart;
     const Frame& frame;
@@ -46,7 +57,14 @@ struct DrawMark {
         band = clipped(band, frame.plot);
         const std::array<Point, 4> corners{Point{band.x, band.y}, Point{band.right(), band.y},
                                            Point{band.right(), band.bottom()}, Point{band.x, band.bottom()}};
-        painter.polygon(corners, {Ink::grid, 0.55});
+        if (mark.outlined) {
+            const Pen pen{Ink::muted, stroke(), Dash::dashed, 1.0};
+            const bool upright = mark.direction == Direction::along_x;
+            painter.line(corners[0], upright ? corners[3] : corners[1], pen);
+            painter.line(upright ? corners[1] : corners[3], corners[2], pen);
+        } else {
+            painter.polygon(corners, {Ink::grid, 0.55});
+        }
         hit(band, mark.hover.empty() ? mark.label : mark.hover);
     }
     void operator()(const Band& mark) const {
@@ -57,7 +75,9 @@ struct DrawMark {
             lower.push_back(at({mark.x[i], mark.lower[i]}));
             upper.push_back(at({mark.x[i], mark.upper[i]}));
         }
-        if (lower.size() >= 2) painter.between(lower, upper, {mark.ink, mark.opacity});
+        if (lower.size() < 2) return;
+        painter.between(lower, upper, {mark.ink, mark.opacity});
+        if (!mark.hover.empty()) hit(around(lower, upper), mark.hover);
     }
     void operator()(const Ridge& mark) const {
         SIPLADDER_EXPECT(mark.x.size() == mark.density.size());
@@ -73,8 +93,9 @@ struct DrawMark {
             foot.push_back(at({mark.x[i], mark.base}));
         }
         if (crest.size() < 2) return;
-        painter.between(crest, foot, {mark.ink, 0.32});
-        painter.polyline(crest, {mark.ink, stroke(), Dash::solid, 1.0});
+        if (mark.filled) painter.between(crest, foot, {mark.ink, 0.32});
+        painter.polyline(crest, {mark.ink, (mark.filled ? 1.0 : 1.4) * stroke(),
+                                 mark.filled ? Dash::solid : Dash::dashed, 1.0});
         hit({crest.front().x, y(mark.base + mark.rise), crest.back().x - crest.front().x,
              y(mark.base) - y(mark.base + mark.rise)},
             mark.hover);

@@ -158,6 +158,10 @@ struct Want {
         Wanted wanted{mark.label, style, {}};
         const double left = std::clamp(from + half, least, most);
         const double right = std::clamp(to - half, least, most);
+        if (mark.outlined)  // its ends are lines, which would strike the words out
+            for (const double y : {plot.y + gap, plot.y + gap + em()})
+                for (const double x : {to + half + 0.3 * em(), from - half - 0.3 * em()})
+                    wanted.places.push_back({x, y});
         for (const double y : {plot.y + gap, plot.bottom() - em() - gap})
             for (const double x : {middle, left, right, least, most})
                 // Words beside the band would name another part of the axis; where they are narrower than the

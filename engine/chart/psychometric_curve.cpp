@@ -5,6 +5,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <utility>
 
 namespace sipladder::chart {
 
@@ -82,6 +84,34 @@ void add_answers(const PsychometricCurve& data, Chart& chart) {
     }
 }
 
+/// Right ones in piles that grow upwards from above 100 %, wrong ones downwards from below 0.
+void add_each_answer(const PsychometricCurve& data, Chart& chart) {
+    if (data.answers.empty()) return;
+    constexpr double first = 0.09;
+    constexpr double step = 0.055;
+    std::map<std::pair<double, bool>, int> pile;
+    double least = 0.0;
+    double most = 1.0;
+    for (std::size_t i = 0; i < data.answers.size(); ++i) {
+        const OneAnswer& answer = data.answers[i];
+        const double out = first + step * pile[{answer.level, answer.is_right}]++;
+        Marker mark;
+        mark.at = {answer.level, answer.is_right ? 1.0 + out : -out};
+        mark.shape = shape_of(data.component);
+        mark.ink = answer.is_right ? ink_of(data.component) : Ink::muted;
+        mark.size = 0.5;
+        mark.filled = answer.is_right;
+        mark.hover = "answer " + std::to_string(i + 1) + ": " + (answer.is_right ? "right" : "wrong") +
+                     " at " + significant(answer.level, 3) + " " + unit_text(data.threshold.scale);
+        least = std::min(least, mark.at.y);
+        most = std::max(most, mark.at.y);
+        chart.marks.emplace_back(std::move(mark));
+    }
+    chart.y.from = least - 0.05;
+    chart.y.to = most + 0.05;
+    chart.note += "; small marks: every answer, right above, wrong (hollow) below";
+}
+
 void add_threshold(const PsychometricCurve& data, Chart& chart) {
     const threshold::Threshold& found = data.threshold;
     const double value = std::pow(10.0, found.log10);
@@ -122,6 +152,7 @@ Chart psychometric_curve(const PsychometricCurve& data) {
     chart.marks.emplace_back(std::move(chance));
     add_answers(data, chart);
     add_threshold(data, chart);
+    add_each_answer(data, chart);
     return chart;
 }
 

@@ -18,6 +18,12 @@ struct LevelAnswers {
     std::size_t served{};
 };
 
+/// One answer at its level as mixed.
+struct OneAnswer {
+    double level{};  ///< g/L or % vol, as the scale says
+    bool is_right = false;
+};
+
 struct PsychometricCurve {
     std::string title;  ///< substance and base: "tartaric acid in still water"
     solution::Component component{};
@@ -25,6 +31,9 @@ struct PsychometricCurve {
     std::vector<threshold::CurvePoint> curve;  ///< ascending; points beyond the axis are left out
     threshold::Threshold threshold;
     double guess = 1.0 / 3.0;  ///< chance of being right without perceiving anything
+    /// In the order given: each gets a mark of its own, right ones above the plot's 100 %, wrong ones below
+    /// 0; none: only the shares by level.
+    std::vector<OneAnswer> answers = {};
 };
 
 /// Share of right answers against level: every level's answers with the number served (size of the mark and a

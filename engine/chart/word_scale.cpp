@@ -28,6 +28,11 @@ void add_words(const std::vector<std::string>& words, const std::vector<double>&
         band.upper = {row + half, row + half};
         band.ink = ink;
         band.opacity = 0.08 + 0.42 * static_cast<double>(i) / static_cast<double>(words.size() - 1);
+        band.hover = words[i] + ": " + (i == 0 ? "below " : significant(limits[i - 1], 2)) +
+                     (i == 0               ? significant(to, 2)
+                      : i == limits.size() ? " and more"
+                                           : " to " + significant(limits[i], 2)) +
+                     " " + axis.unit;
         chart.marks.emplace_back(std::move(band));
         // What is too long for its stretch stands beneath it.
         const double share = std::log(to / from) / std::log(axis.to / axis.from);

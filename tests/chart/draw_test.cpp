@@ -22,8 +22,16 @@ std::vector<chart::Chart> example_charts() {
     charts.push_back(chart::palate_row(tests::example_row()));
     chart::PalateRow bare = tests::example_row();
     bare.title.clear();
-    bare.reported.reset();
+    bare.filled->reported.reset();
     charts.push_back(chart::palate_row(bare));
+    chart::PalateRow full = tests::example_row();
+    full.outlined = {
+        "recognition", tests::example_threshold(0.6, 0.2), chart::Reported{5.7, 5.7, "invented"}, {}};
+    full.beside = {{"quick look", tests::example_threshold(0.3, 0.3)},
+                   {"nose closed", tests::example_threshold(0.2, 0.4)}};
+    charts.push_back(chart::palate_row(full));
+    full.filled.reset();
+    charts.push_back(chart::palate_row(full));
     for (const int rungs : {1, 6, 14})
         charts.push_back(chart::planned_against_mixed(tests::example_mixed(rungs)));
     chart::Chart wordy = charts.front();

@@ -51,9 +51,8 @@ inline chart::PalateRow example_row() {
     chart::PalateRow data;
     data.title = "sucrose in still water";
     data.component = solution::Component::sweet;
-    data.threshold = example_threshold(0.15, 0.13);
-    data.reported = chart::Reported{0.9, 8.0, "invented for this test"};
-    data.hover = "1.4 (0.8 to 2.5) g/L";
+    data.filled = {"detection", example_threshold(0.15, 0.13),
+                   chart::Reported{0.9, 8.0, "invented for this test"}, "1.4 (0.8 to 2.5) g/L"};
     return data;
 }
 

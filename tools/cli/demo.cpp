@@ -85,11 +85,12 @@ void write_charts(const drills::DemoSitting& sitting, Files& files) {
                                                           .threshold = sitting.found});
     sheets::write_chart_png(curve, {}, files.add("curve.png"));
     sheets::write_chart_svg(curve, {}, files.add("curve.svg"));
-    const chart::Chart row = chart::palate_row({.title = title,
-                                                .component = plan.substance.component,
-                                                .threshold = sitting.found,
-                                                .reported = {},
-                                                .hover = {}});
+    const chart::Chart row =
+        chart::palate_row({.title = title,
+                           .component = plan.substance.component,
+                           .filled = chart::PalateMeasure{.name = "detection", .threshold = sitting.found},
+                           .outlined = {},
+                           .beside = {}});
     sheets::write_chart_png(row, {.width_pt = 520.0, .height_pt = 120.0}, files.add("palate_row.png"));
 }
 
