@@ -11,6 +11,7 @@
 #include "engine/chart/confusion_table.hpp"
 #include "engine/chart/felt.hpp"
 #include "engine/chart/mouth_outline.hpp"
+#include "engine/chart/psychometric_curve.hpp"
 #include "engine/chart/word_scale.hpp"
 #include "engine/text.hpp"
 
@@ -27,31 +28,6 @@ double value(double log10) {
 
 std::string in_base(const Plan& plan) {
     return plan.substance.name + " in " + plan.base_name;
-}
-
-chart::Chart naming_chart(const State& drill) {
-    const Plan& plan = drill.plan;
-    const naming::Result result = naming::result(drill);
-    chart::ConfusionTable table{.title = "What you took for what",
-                                .y_title = "in the cup (rows), and what you called it (columns)",
-                                .rows = result.names,
-                                .inks = {},
-                                .columns = result.names,
-                                .counts = result.counts};
-    for (std::size_t line = 0; line < line_count(plan); ++line)
-        table.inks.push_back(chart::ink_of(substance_of(plan, line).component));
-    table.inks.push_back(chart::Ink::base);
-    table.columns.back() = "base";
-    for (std::size_t row = 0; row < result.names.size(); ++row)
-        for (std::size_t name = 0; name < result.names.size(); ++name)
-            if (naming::is_known_overlap(plan, row, name)) table.known_overlaps.emplace_back(row, name);
-    table.note = "Framed: right. " +
-                 std::string(table.known_overlaps.empty()
-                                 ? ""
-                                 : "Dashed: a known overlap, weak alcohol tastes bitter to many. ") +
-                 "A name tells " + with_interval(result.bits.value, result.bits.lower, result.bits.upper) +
-                 " of at most " + significant(result.most_bits, 2) + " bits.";
-    return chart::confusion_table(table);
 }
 
 /// How often each rung was put at each place.
@@ -153,23 +129,12 @@ std::vector<chart::Chart> balance_charts(const State& drill) {
 
 std::vector<chart::Chart> mouth_charts(const State& drill) {
     const mouth_map::Result result = mouth_map::result(drill);
-    const std::vector<std::string> names = mouth_map::place_names();
     std::vector<chart::Chart> charts;
-    for (std::size_t thing = 0; thing < result.of.size(); ++thing) {
-        const mouth_map::Of& of = result.of[thing];
-        const bool is_base = thing == line_count(drill.plan);
-        const bool is_felt = std::any_of(of.places.begin(), of.places.end(),
+    for (std::size_t thing = 0; thing < line_count(drill.plan); ++thing) {
+        const std::vector<threshold::ExactShare>& places = result.of[thing].places;
+        const bool is_felt = std::any_of(places.begin(), places.end(),
                                          [](const threshold::ExactShare& one) { return one.value > 0.0; });
-        if (!is_felt || is_base) continue;
-        chart::MouthOutline data{.title = "Where you felt " + of.name,
-                                 .component = substance_of(drill.plan, thing).component,
-                                 .parts = {}};
-        for (std::size_t place = 0; place < names.size(); ++place)
-            data.parts.push_back({names[place], of.places[place].value,
-                                  fixed(of.places[place].value * static_cast<double>(of.cups), 0) + " of " +
-                                      std::to_string(of.cups)});
-        data.note = "Yours, and of these cups. There are no zones of the tongue for one taste each.";
-        charts.push_back(chart::mouth_outline(data));
+        if (is_felt) charts.push_back(mouth_chart(drill.plan, result, thing));
     }
     return charts;
 }
@@ -206,6 +171,63 @@ chart::Chart persistence_chart(const State& drill) {
 
 }  // namespace
 
+chart::Chart naming_chart(const Plan& plan, const naming::Result& result) {
+    chart::ConfusionTable table{.title = "What you took for what",
+                                .y_title = "in the cup (rows), and what you called it (columns)",
+                                .rows = result.names,
+                                .inks = {},
+                                .columns = result.names,
+                                .counts = result.counts};
+    for (std::size_t line = 0; line < line_count(plan); ++line)
+        table.inks.push_back(chart::ink_of(substance_of(plan, line).component));
+    table.inks.push_back(chart::Ink::base);
+    table.columns.back() = "base";
+    for (std::size_t row = 0; row < result.names.size(); ++row)
+        for (std::size_t name = 0; name < result.names.size(); ++name)
+            if (naming::is_known_overlap(plan, row, name)) table.known_overlaps.emplace_back(row, name);
+    table.note = "Framed: right. " +
+                 std::string(table.known_overlaps.empty()
+                                 ? ""
+                                 : "Dashed: a known overlap, weak alcohol tastes bitter to many. ") +
+                 "A name tells " + with_interval(result.bits.value, result.bits.lower, result.bits.upper) +
+                 " of at most " + significant(result.most_bits, 2) + " bits.";
+    return chart::confusion_table(table);
+}
+
+chart::Chart mouth_chart(const Plan& plan, const mouth_map::Result& result, std::size_t thing) {
+    const std::vector<std::string> names = mouth_map::place_names();
+    const mouth_map::Of& of = result.of.at(thing);
+    chart::MouthOutline data{
+        .title = "Where you felt " + of.name, .component = substance_of(plan, thing).component, .parts = {}};
+    for (std::size_t place = 0; place < names.size(); ++place)
+        data.parts.push_back({names[place], of.places[place].value,
+                              fixed(of.places[place].value * static_cast<double>(of.cups), 0) + " of " +
+                                  std::to_string(of.cups)});
+    data.note = "Yours, and of these cups. There are no zones of the tongue for one taste each.";
+    return chart::mouth_outline(data);
+}
+
+chart::Chart curve_of(const State& drill, const threshold::Threshold& threshold, std::size_t series,
+                      bool with_answers) {
+    const std::size_t line = line_of_series(drill.plan, series);
+    const solution::MixedLadder& ladder = ladder_of(drill.plan, line);
+    const threshold::Task task = task_of(drill.plan);
+    threshold::Posterior posterior(prior_of(drill.plan, line), task, threshold::Fineness::coarse);
+    const std::vector<threshold::Answered> answers = answered(drill, series);
+    for (const threshold::Answered& answer : answers)
+        posterior.update(Log10Level{std::log10(ladder.levels.at(answer.level).mixed)}, answer.correct);
+    chart::PsychometricCurve data{.title = {},
+                                  .component = substance_of(drill.plan, line).component,
+                                  .levels = chart::pooled(ladder, answers),
+                                  .curve = chart::curve_over(ladder, posterior),
+                                  .threshold = threshold,
+                                  .guess = task.guess};
+    if (with_answers)
+        for (const threshold::Answered& answer : answers)
+            data.answers.push_back({ladder.levels[answer.level].mixed, answer.correct});
+    return chart::psychometric_curve(data);
+}
+
 std::vector<chart::Chart> charts_of(const State& drill) {
     const std::vector<Trial> trials = beforehand::done(drill);
     if (!is_fixed(drill.plan) || trials.empty()) return {};
@@ -213,7 +235,7 @@ std::vector<chart::Chart> charts_of(const State& drill) {
         std::all_of(trials.begin(), trials.end(), [](const Trial& trial) { return trial.is_blank; });
     switch (drill.plan.kind) {
         case Kind::naming:
-            return {naming_chart(drill)};
+            return {naming_chart(drill.plan, naming::result(drill))};
         case Kind::ranking:
             return {order_chart(drill, ranking::result(drill), "strongest")};
         case Kind::weight:

@@ -4,6 +4,7 @@
 
 #include "drills/demo.hpp"
 
+#include "drills/demo_parts.hpp"
 #include "drills/plans.hpp"
 #include "drills/record.hpp"
 #include "drills/record_notes.hpp"
@@ -24,12 +25,22 @@ namespace sipladder::drills {
 namespace {
 
 using content::Field;
+using demo_parts::day_ms;
+using demo_parts::later;
+using demo_parts::minute_ms;
+using demo_parts::mixing_ms;
+using demo_parts::simulated_readings;
+using demo_parts::tasting_ms;
 
-enum Use : std::uint64_t { person_use = 1, readings_use, drill_use, answers_use, first_sitting_use = 100 };
+enum Use : std::uint64_t {
+    person_use = 1,
+    readings_use,
+    drill_use,
+    answers_use,
+    first_sitting_use = 100,
+    first_perceived_use = 10'000
+};
 
-constexpr std::int64_t minute_ms = 60'000;
-constexpr std::int64_t day_ms = 24 * 60 * minute_ms;
-constexpr std::int64_t tasting_ms = 40'000;  // three sips and a decision
 constexpr int practice_sittings =
     2;  // on the first ladder; after them the ladder is put around what was found
 constexpr std::size_t later_rungs = 5;
@@ -80,26 +91,6 @@ double resolution_of(const solution::Equipment& equipment, const std::string& id
     return 0.0;
 }
 
-/// Nobody stops exactly at the planned reading: about 1 % off, as the display can show it.
-solution::Readings simulated_readings(const solution::MixPlan& plan, Random& random) {
-    constexpr double usual_miss_rel = 0.01;
-    solution::Readings readings;
-    for (std::size_t i = 0; i < plan.steps.size(); ++i) {
-        const solution::Step& step = plan.steps[i];
-        const double resolution = resolution_of(plan.request.equipment, step.with_id);
-        if (!step.takes_reading || resolution <= 0.0) continue;
-        const double shown = std::round(step.reading * (1.0 + usual_miss_rel * random.normal()) / resolution);
-        readings[i] = std::max(shown, 1.0) * resolution;
-    }
-    return readings;
-}
-
-Instant later(Instant at, std::int64_t ms) {
-    at.utc_ms += ms;
-    at.monotonic_ms += ms;
-    return at;
-}
-
 /// One sitting of an invented person, as far as it is known before the first cup.
 struct Opening {
     Uuid person;
@@ -108,8 +99,6 @@ struct Opening {
     const solution::Readings& readings;
     const solution::MixedLadder& mixed;
 };
-
-constexpr std::int64_t mixing_ms = 60 * minute_ms;
 
 /// Keeps the mix, the sitting and the drill. @return the id of the drill
 Uuid keep_opening(journal::Journal& journal, const Opening& opening, const detection::State& state,
@@ -173,6 +162,13 @@ class Weeks {
             journal_.together([&] { found_log10.push_back(write_sitting(course, week, found_log10)); });
     }
 
+    void write_perceived(const DemoSittingPlan& sitting) {
+        journal_.together([&] {
+            demo_parts::write_sitting(journal_, content_, demo_, sitting, person_,
+                                      derived(seed_, first_perceived_use + perceived_++));
+        });
+    }
+
   private:
     solution::Ladder ladder_for(const DemoCourse& course, const std::vector<double>& found_log10) const {
         const solution::Ladder& first = content_.ladder(course.ladder);
@@ -220,9 +216,33 @@ class Weeks {
     Random random_;
     Uuid person_;
     std::uint64_t sittings_ = 0;
+    std::uint64_t perceived_ = 0;
 };
 
 }  // namespace
+
+namespace demo_parts {
+
+solution::Readings simulated_readings(const solution::MixPlan& plan, Random& random) {
+    constexpr double usual_miss_rel = 0.01;
+    solution::Readings readings;
+    for (std::size_t i = 0; i < plan.steps.size(); ++i) {
+        const solution::Step& step = plan.steps[i];
+        const double resolution = resolution_of(plan.request.equipment, step.with_id);
+        if (!step.takes_reading || resolution <= 0.0) continue;
+        const double shown = std::round(step.reading * (1.0 + usual_miss_rel * random.normal()) / resolution);
+        readings[i] = std::max(shown, 1.0) * resolution;
+    }
+    return readings;
+}
+
+Instant later(Instant at, std::int64_t ms) {
+    at.utc_ms += ms;
+    at.monotonic_ms += ms;
+    return at;
+}
+
+}  // namespace demo_parts
 
 Demo load_demo(const std::filesystem::path& content_folder) {
     std::vector<Problem> problems;
@@ -231,7 +251,7 @@ Demo load_demo(const std::filesystem::path& content_folder) {
     if (!document) throw Refused(std::move(problems));
     const Field root(*document, file.string(), problems);
     root.only({"schema", "note", "person", "place", "starts", "kitchen", "base", "presentations", "cup_mL",
-               "courses"});
+               "courses", "sittings"});
     root.at("schema").one_of({"sipladder-demo/1"});
     Demo demo;
     demo.note = root.at("note").text();
@@ -243,6 +263,8 @@ Demo load_demo(const std::filesystem::path& content_folder) {
     demo.presentations = static_cast<std::size_t>(root.at("presentations").integer(1, 60));
     demo.cup = Millilitres{root.at("cup_mL").number(1.0, 50.0)};
     for (const Field& course : root.at("courses").each()) demo.courses.push_back(read_course(course));
+    for (const Field& sitting : root.at("sittings").each())
+        demo.sittings.push_back(demo_parts::read_sitting(sitting));
     if (!problems.empty()) throw Refused(std::move(problems));
     demo.starts = instant_from_iso8601(starts, root.at("starts").where());
     return demo;
@@ -252,6 +274,7 @@ void make_demo(journal::Journal& journal, const content::Content& content, const
     Weeks weeks(journal, content, demo, seed);
     weeks.write_person();
     for (const DemoCourse& course : demo.courses) weeks.write_course(course);
+    for (const DemoSittingPlan& sitting : demo.sittings) weeks.write_perceived(sitting);
 }
 
 bool DemoSitting::interval_holds_truth() const {

@@ -31,6 +31,14 @@ struct DemoCourse {
     double lapse{};
 };
 
+/// One evening of drills that a helper serves, from freshly mixed ladders.
+struct DemoSittingPlan {
+    int week{};    ///< 1 for the first
+    int day{};     ///< after the first evening's weekday, 0 to 6
+    int minute{};  ///< after the first evening's time of day
+    std::vector<content::ProgrammeDrill> drills;
+};
+
 struct Demo {
     std::string person;
     std::string place;
@@ -40,7 +48,8 @@ struct Demo {
     std::string base;
     std::size_t presentations{};
     Millilitres cup;
-    std::vector<DemoCourse> courses;  ///< the first is the one of demo_sitting
+    std::vector<DemoCourse> courses;        ///< the first is the one of demo_sitting
+    std::vector<DemoSittingPlan> sittings;  ///< of what is perceived
 };
 
 /// Reads demo/demo.json of a content folder. @throws Refused with every problem found

@@ -52,11 +52,7 @@ Finding found(const State& drill) {
     const mouth_map::Result result = mouth_map::result(drill);
     for (const mouth_map::Of& of : result.of) {
         if (of.cups == 0) continue;
-        const std::size_t most = static_cast<std::size_t>(
-            std::max_element(of.feelings.begin(), of.feelings.end()) - of.feelings.begin());
-        finding.sentences.push_back(of.name + ": " + places_text(of) + "; mostly \"" +
-                                    drill.plan.words[most] + "\", " + significant(*of.mean_mark, 2) +
-                                    " of 100 on average.");
+        finding.sentences.push_back(mouth_map::words_for(drill.plan, of));
         if (of.two_alike)
             finding.measures.push_back({of.name + ", two cups alike about a place", of.two_alike->value,
                                         of.two_alike->lower, of.two_alike->upper, ""});
@@ -107,6 +103,13 @@ std::vector<std::string> usual_feelings() {
 
 perception::PlacePrior assumed_places() {
     return {};
+}
+
+std::string words_for(const Plan& plan, const Of& of) {
+    const auto most = static_cast<std::size_t>(std::max_element(of.feelings.begin(), of.feelings.end()) -
+                                               of.feelings.begin());
+    return of.name + ": " + places_text(of) + "; mostly \"" + plan.words[most] + "\", " +
+           significant(*of.mean_mark, 2) + " of 100 on average.";
 }
 
 Result result(const State& drill) {

@@ -48,5 +48,8 @@ struct Result {
 };
 /// @pre at least one cup is done
 Result result(const State& drill);
+/// "sugar: tongue tip 4 of 4, …; mostly "sweet", 40 of 100 on average."
+/// @pre at least one cup of it is done
+std::string words_for(const Plan& plan, const Of& of);
 
 }  // namespace sipladder::drills::mouth_map

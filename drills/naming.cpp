@@ -2,6 +2,7 @@
 
 #include "drills/beforehand.hpp"
 #include "drills/recognition.hpp"
+#include "engine/problem.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -69,32 +70,8 @@ std::string by_level(const Plan& plan, const naming::Result& result) {
 }
 
 Finding found(const State& drill) {
-    Finding finding;
-    if (beforehand::done(drill).empty()) return finding;
-    const naming::Result result = naming::result(drill);
-    std::size_t right = 0;
-    std::size_t all = 0;
-    for (std::size_t row = 0; row < result.counts.size(); ++row) {
-        right += result.counts[row][row];
-        for (const std::size_t one : result.counts[row]) all += one;
-    }
-    finding.sentences.push_back("Named right " + of_times(right, all) + " (" +
-                                share_text(result.right_in_all) + "); guessing would give " +
-                                percent(1.0 / static_cast<double>(result.names.size())) + ".");
-    finding.measures.push_back(
-        {"information", result.bits.value, result.bits.lower, result.bits.upper, "bits"});
-    finding.sentences.push_back("A name tells " +
-                                with_interval(result.bits.value, result.bits.lower, result.bits.upper) +
-                                " bits of what is in the cup; naming without a mistake would tell " +
-                                significant(result.most_bits, 2) + ".");
-    for (std::size_t row = 0; row < result.names.size(); ++row)
-        finding.measures.push_back({result.names[row] + " named right", result.right[row].value,
-                                    result.right[row].lower, result.right[row].upper, ""});
-    for (std::string& sentence : mistakes_of(drill.plan, result))
-        finding.sentences.push_back(std::move(sentence));
-    if (std::string levels = by_level(drill.plan, result); !levels.empty())
-        finding.sentences.push_back(std::move(levels));
-    return finding;
+    if (beforehand::done(drill).empty()) return {};
+    return naming::finding_of(drill.plan, naming::result(drill));
 }
 
 }  // namespace
@@ -131,41 +108,97 @@ bool is_known_overlap(const Plan& plan, std::size_t row, std::size_t name) {
 }
 
 Result result(const State& drill) {
-    constexpr std::uint64_t bits_use = 60'000;  // away from the uses of drills
+    const State* const one[] = {&drill};
+    return joined(one);
+}
+
+namespace {
+
+/// Where the names of one drill stand among those of another.
+std::vector<std::size_t> places_among(const std::vector<std::string>& names,
+                                      const std::vector<std::string>& all) {
+    std::vector<std::size_t> places;
+    places.reserve(names.size());
+    for (const std::string& name : names) {
+        const auto found = std::find(all.begin(), all.end(), name);
+        SIPLADDER_EXPECT(found != all.end());
+        places.push_back(static_cast<std::size_t>(found - all.begin()));
+    }
+    return places;
+}
+
+void count(Result& result, const State& drill, bool is_first) {
     const Plan& plan = drill.plan;
-    Result result;
-    result.names = names(plan);
-    const std::size_t count = result.names.size();
-    result.counts.assign(count, std::vector<std::size_t>(count, 0));
-    for (std::size_t line = 0; line < line_count(plan); ++line)
-        for (std::size_t level = 0; level < ladder_of(plan, line).levels.size(); ++level)
-            result.levels.push_back({line, level, 0, 0});
-    std::size_t right = 0;
-    std::size_t all = 0;
+    const std::vector<std::string> own = names(plan);
+    const std::vector<std::size_t> places = places_among(own, result.names);
     for (const Trial& trial : beforehand::done(drill)) {
-        const std::size_t row = trial.is_blank ? count - 1 : trial.series;
+        const std::size_t row = trial.is_blank ? own.size() - 1 : trial.series;
         const std::size_t name = trial.given->choice;
-        ++result.counts[row][name];
-        ++all;
-        right += row == name ? 1U : 0U;
+        ++result.counts[places[row]][places[name]];
         result.known_overlaps += is_known_overlap(plan, row, name) ? 1U : 0U;
         for (AtLevel& one : result.levels)
-            if (!trial.is_blank && one.line == trial.series && one.level == trial.level) {
+            if (is_first && !trial.is_blank && one.line == trial.series && one.level == trial.level) {
                 ++one.served;
                 one.right += row == name ? 1U : 0U;
             }
     }
-    result.right_in_all = threshold::exact_share(right, all);
-    for (std::size_t row = 0; row < count; ++row) {
+}
+
+}  // namespace
+
+Result joined(std::span<const State* const> drills) {
+    constexpr std::uint64_t bits_use = 60'000;  // away from the uses of drills
+    SIPLADDER_EXPECT(!drills.empty());
+    const Plan& plan = drills.front()->plan;
+    Result result;
+    result.names = names(plan);
+    const std::size_t rows = result.names.size();
+    result.counts.assign(rows, std::vector<std::size_t>(rows, 0));
+    for (std::size_t line = 0; line < line_count(plan); ++line)
+        for (std::size_t level = 0; level < ladder_of(plan, line).levels.size(); ++level)
+            result.levels.push_back({line, level, 0, 0});
+    for (const State* drill : drills) count(result, *drill, drill == drills.front());
+    std::size_t right = 0;
+    std::size_t all = 0;
+    for (std::size_t row = 0; row < rows; ++row) {
         std::size_t served = 0;
         for (const std::size_t one : result.counts[row]) served += one;
+        right += result.counts[row][row];
+        all += served;
         result.right.push_back(served == 0 ? threshold::ExactShare{0.0, 0.0, 1.0}
                                            : threshold::exact_share(result.counts[row][row], served));
     }
-    result.bits = perception::bits(result.counts, assumed_prior(), derived(drill.seed, bits_use));
-    result.most_bits = std::log2(static_cast<double>(count));
+    result.right_in_all = threshold::exact_share(right, all);
+    result.bits = perception::bits(result.counts, assumed_prior(), derived(drills.front()->seed, bits_use));
+    result.most_bits = std::log2(static_cast<double>(rows));
     result.taken_for = perception::taken_for(result.counts);
     return result;
+}
+
+Finding finding_of(const Plan& plan, const Result& result) {
+    Finding finding;
+    std::size_t right = 0;
+    std::size_t all = 0;
+    for (std::size_t row = 0; row < result.counts.size(); ++row) {
+        right += result.counts[row][row];
+        for (const std::size_t one : result.counts[row]) all += one;
+    }
+    finding.sentences.push_back("Named right " + of_times(right, all) + " (" +
+                                share_text(result.right_in_all) + "); guessing would give " +
+                                percent(1.0 / static_cast<double>(result.names.size())) + ".");
+    finding.measures.push_back(
+        {"information", result.bits.value, result.bits.lower, result.bits.upper, "bits"});
+    finding.sentences.push_back("A name tells " +
+                                with_interval(result.bits.value, result.bits.lower, result.bits.upper) +
+                                " bits of what is in the cup; naming without a mistake would tell " +
+                                significant(result.most_bits, 2) + ".");
+    for (std::size_t row = 0; row < result.names.size(); ++row)
+        finding.measures.push_back({result.names[row] + " named right", result.right[row].value,
+                                    result.right[row].lower, result.right[row].upper, ""});
+    for (std::string& sentence : mistakes_of(plan, result)) finding.sentences.push_back(std::move(sentence));
+    if (std::string levels = by_level(plan, result); !levels.empty())
+        finding.sentences.push_back(std::move(levels));
+    return finding;
 }
 
 }  // namespace naming

@@ -3,6 +3,7 @@
 #include "drills/drill.hpp"
 #include "engine/perception/confusion.hpp"
 
+#include <span>
 #include <string>
 #include <vector>
 
@@ -41,5 +42,10 @@ struct Result {
 };
 /// @pre at least one cup is done
 Result result(const State& drill);
+/// Several drills of the same names, in whatever order, as one: names and `levels` are those of the first.
+/// @pre at least one cup of each is done
+Result joined(std::span<const State* const> drills);
+/// In words; the plan is that of the first drill.
+Finding finding_of(const Plan& plan, const Result& result);
 
 }  // namespace sipladder::drills::naming
