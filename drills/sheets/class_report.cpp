@@ -1,8 +1,6 @@
 #include "drills/sheets/class_report.hpp"
 
-#include "drills/sheets/blocks.hpp"
-#include "drills/sheets/page_flow.hpp"
-#include "drills/sheets/page_painter.hpp"
+#include "drills/sheets/report.hpp"
 #include "engine/chart/class_spread.hpp"
 #include "engine/text.hpp"
 
@@ -22,8 +20,6 @@ using classroom::Service;
 using classroom::SinglesResult;
 using classroom::ThresholdResult;
 
-const Look sentence{.size_pt = 10.0, .leading = 1.08};
-const Look small{.size_pt = 8.5, .ink = chart::Ink::muted, .leading = 1.08};
 const char* const limits =
     "Values hold for these cups, this room and this day. They say how faint a taste was noticed, not how "
     "good "
@@ -46,48 +42,6 @@ std::string p_words(double p) {
 std::string people_words(std::size_t count) {
     return count == 1 ? "1 person" : std::to_string(count) + " people";
 }
-
-/// Blocks of one sheet, with the context that measures them.
-class Report {
-  public:
-    Report(cairo_t* context, double width) : context_(context), width_(width) {}
-
-    void add(Block block) { blocks_.push_back(std::move(block)); }
-    void add(std::vector<Block> more) {
-        for (Block& block : more) add(std::move(block));
-    }
-    void title(const std::string& text, bool new_page = false) {
-        add(paragraph(context_, text, {.size_pt = 19.0, .bold = true}, width_));
-        blocks_.back().new_page = new_page;
-        blocks_.back().with_next = true;
-    }
-    void head(const std::string& text) { add(heading(context_, text, width_)); }
-    void say(const std::string& text) { add(paragraph(context_, text, sentence, width_, 4.0)); }
-    void note(const std::string& text) { add(paragraph(context_, text, small, width_, 4.0)); }
-    void list(const std::vector<Fact>& named) { add(facts(context_, named, width_)); }
-    void rows(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& cells) {
-        std::vector<Block> made = table(context_, columns, cells, width_, blocks_.size());
-        made.front().space_before = 8.0;
-        add(std::move(made));
-    }
-    void picture(const chart::Chart& chart, double height) {
-        Block block;
-        block.height = height;
-        block.space_before = 8.0;
-        const double width = width_;
-        block.draw = [chart, height, width](cairo_t* page, double left, double top) {
-            PagePainter painter(page);
-            chart::draw(chart, {left, top, width, height}, painter);
-        };
-        add(std::move(block));
-    }
-    std::vector<Block> done() { return std::move(blocks_); }
-
-  private:
-    cairo_t* context_;
-    double width_;
-    std::vector<Block> blocks_;
-};
 
 std::string report_pdf(const ClassInfo& info, Paper paper, const std::string& what,
                        const std::function<void(Report&)>& write) {
