@@ -11,6 +11,7 @@
 #include "engine/random.hpp"
 #include "gui/app/bench.hpp"
 #include "gui/app/history.hpp"
+#include "gui/app/palate.hpp"
 #include "gui/app/weeks.hpp"
 
 #include <cstddef>
@@ -101,13 +102,16 @@ struct App {
 
     std::vector<journal::Person> people;
     std::optional<Uuid> person;
-    std::shared_ptr<const History> history;  ///< of `person`
-    std::shared_ptr<const Weeks> weeks;      ///< once they were looked at; nothing while a drill is left open
+    std::shared_ptr<const History> history;             ///< of `person`
+    std::shared_ptr<const PalateFound> palate;          ///< once it was looked at
+    std::shared_ptr<const PalateOpened> palate_opened;  ///< the row that is open
+    std::shared_ptr<const Weeks> weeks;  ///< once they were looked at; nothing while a drill is left open
 
     std::size_t chapter = 0;  ///< of the handbook
 
     Place place = Place::first_start;
     Dialog dialog = Dialog::none;
+    drills::PalateQuestion question{};  ///< the tab of the Palate
     bool help_open = false;
     bool dark = false;
     double scale = 1.0;
@@ -137,7 +141,7 @@ struct App {
     std::optional<OpenSitting> sitting;
     std::optional<Running> running;
     std::optional<Uuid> just_done;        ///< the drill whose finding is shown
-    std::optional<std::size_t> open_row;  ///< index into History::palate
+    std::optional<std::size_t> open_row;  ///< of the Palate: index into the rows of `question`
 
     bool is_demo() const { return own_journal != nullptr; }
 };

@@ -46,6 +46,7 @@ void apply(App& app, const Intent& intent, const Instant& now) noexcept {
                 read_history(*next.app.journal, *next.app.content, *next.app.person, now));
             follow_sitting(next.app);
         }
+        if (next.app.place == Place::palate) look_at_palate(next.app);
         if (next.app.place == Place::weeks) look_at_weeks(next.app);
         app = std::move(next.app);
     } catch (const Refused& refused) {

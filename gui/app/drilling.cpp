@@ -3,6 +3,7 @@
 
 #include "gui/app/drilling.hpp"
 
+#include "drills/bottles.hpp"
 #include "drills/pacing.hpp"
 #include "drills/plans.hpp"
 #include "drills/programme.hpp"
@@ -23,28 +24,6 @@ using drills::Order;
 constexpr double coldest_cup_degC = 0.0;
 constexpr double warmest_cup_degC = 60.0;  // hotter burns
 
-/// Whether a drill poured from the bottles of this mix. Difference keeps what its rungs hold beyond the
-/// pedestal, which may be a bottle of the same mix.
-/// The letter of the bottle that a rung was poured from: of another condition of the same bottles its own.
-std::string poured_from(const drills::Plan& plan, std::size_t line, const solution::MixedLevel& level) {
-    if (line == 0 || !plan.others[line - 1].same_bottles) return level.bottle;
-    return level.bottle.substr(0, level.bottle.size() - plan.others[line - 1].condition.size() - 2);
-}
-
-bool is_from(const drills::Plan& plan, std::size_t line, const solution::MixedLadder& mix) {
-    const solution::MixedLadder& ladder = drills::ladder_of(plan, line);
-    if (ladder.substance != mix.substance || ladder.base != mix.base || ladder.scale != mix.scale)
-        return false;
-    const double beneath = plan.pedestal && !plan.pedestal->bottle.empty() ? plan.pedestal->mixed : 0.0;
-    return std::ranges::all_of(ladder.levels, [&](const solution::MixedLevel& level) {
-        const auto same =
-            std::ranges::find(mix.levels, poured_from(plan, line, level), &solution::MixedLevel::bottle);
-        constexpr double rounding = 1e-9;
-        return same != mix.levels.end() &&
-               std::abs(same->mixed - level.mixed - beneath) <= rounding * same->mixed;
-    });
-}
-
 /// Portions that a drill poured: the known clear cup with the first presentation.
 void pour_from(solution::MixedLadder& mix, const drills::State& state, std::size_t line) {
     const auto take = [&](const std::string& bottle) {
@@ -60,10 +39,10 @@ void pour_from(solution::MixedLadder& mix, const drills::State& state, std::size
         return;
     }
     if (const auto known = drills::known_clear(state.plan, line))
-        take(poured_from(state.plan, line, levels[*known]));
+        take(drills::poured_from(state.plan, line, levels[*known]));
     for (const drills::Trial& trial : state.trials) {
         if (trial.is_blank || drills::line_of_series(state.plan, trial.series) != line) continue;
-        take(poured_from(state.plan, line, levels[trial.level]));
+        take(drills::poured_from(state.plan, line, levels[trial.level]));
         for (std::size_t beside = 1; beside < drills::cups_together(state.plan); ++beside)
             take(drills::beside_bottle(state.plan));
         if (is_filled_once) return;
@@ -301,7 +280,7 @@ std::optional<drills::OwnHistory> own_history_for(const App& app, const drills::
             .date = to_date(entry.past.started),
             .weeks_ago =
                 std::max(0.0, static_cast<double>(app.now.utc_ms - entry.past.last.utc_ms) / ms_a_week),
-            .same_mix = is_from(plan, 0, mix.ladder)};
+            .same_mix = drills::is_from(plan, 0, mix.ladder)};
     }
     return std::nullopt;
 }
@@ -321,7 +300,7 @@ solution::MixedLadder left_of(const History& history, const drills::record::Kept
     const auto pour = [&](const PastDrill& past) {
         if (past.started.utc_ms < mix.at.utc_ms) return;
         for (std::size_t line = 0; line < drills::line_count(past.state.plan); ++line)
-            if (is_from(past.state.plan, line, mix.ladder)) pour_from(left, past.state, line);
+            if (drills::is_from(past.state.plan, line, mix.ladder)) pour_from(left, past.state, line);
     };
     std::ranges::for_each(history.done, pour);
     std::ranges::for_each(history.unfinished, pour);
@@ -429,23 +408,6 @@ std::variant<drills::Plan, std::vector<Problem>> drill_plan(const App& app) {
         problems.insert(problems.end(), refused.problems().begin(), refused.problems().end());
     }
     return problems;
-}
-
-chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold, std::size_t series) {
-    const drills::State& state = past.state;
-    const std::size_t line = drills::line_of_series(state.plan, series);
-    const solution::MixedLadder& ladder = drills::ladder_of(state.plan, line);
-    const threshold::Task task = drills::task_of(state.plan);
-    threshold::Posterior posterior(drills::prior_of(state.plan, line), task, threshold::Fineness::coarse);
-    const std::vector<threshold::Answered> answers = drills::answered(state, series);
-    for (const threshold::Answered& answer : answers)
-        posterior.update(Log10Level{std::log10(ladder.levels.at(answer.level).mixed)}, answer.correct);
-    return chart::psychometric_curve({.title = {},
-                                      .component = drills::substance_of(state.plan, line).component,
-                                      .levels = chart::pooled(ladder, answers),
-                                      .curve = chart::curve_over(ladder, posterior),
-                                      .threshold = threshold,
-                                      .guess = task.guess});
 }
 
 }  // namespace sipladder::gui

@@ -64,7 +64,4 @@ safety::Intake taken_in(const History& history, const Uuid& sitting);
 /// The codes that its cups bear, so that none comes twice in one sitting.
 std::vector<drills::BlindCode> codes_in(const History& history, const Uuid& sitting);
 
-/// The curve of one series of a done drill.
-chart::Chart curve_of(const PastDrill& past, const threshold::Threshold& threshold, std::size_t series = 0);
-
 }  // namespace sipladder::gui

@@ -211,11 +211,4 @@ void on(Next& next, const ReadCautions&) {
     app.dialog = Dialog::none;
 }
 
-void on(Next& next, const OpenRow& intent) {
-    if (next.app.history && intent.row < next.app.history->palate.size()) next.app.open_row = intent.row;
-}
-void on(Next& next, const CloseRow&) {
-    next.app.open_row.reset();
-}
-
 }  // namespace sipladder::gui

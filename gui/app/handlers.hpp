@@ -84,6 +84,9 @@ void on(Next& next, const CutRest& intent);
 void on(Next& next, const AskToStop& intent);
 void on(Next& next, const StopDrill& intent);
 void on(Next& next, const LeaveFinding& intent);
+void on(Next& next, const ChooseQuestion& intent);
+void on(Next& next, const PrepareNext& intent);
+void on(Next& next, const PrepareOffer& intent);
 void on(Next& next, const OpenRow& intent);
 void on(Next& next, const CloseRow& intent);
 

@@ -176,20 +176,28 @@ struct AskToStop {
 struct StopDrill {};
 struct LeaveFinding {};
 // Palate
+struct ChooseQuestion {
+    drills::PalateQuestion question{};
+};
+struct PrepareNext {  ///< what is advised becomes the Prepare form
+    std::size_t which{};
+};
+struct PrepareOffer {};  ///< the drill that fills the open tab becomes the Prepare form
 struct OpenRow {
     std::size_t row{};
 };
 struct CloseRow {};
 
 using Intent =
-    std::variant<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale, SetPaper,
-                 TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason,
-                 ReadCautions, ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep,
-                 TypeReading, SetFate, TypeLeft, TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen,
+    std::variant<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale,
+                 SetPaper, TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson,
+                 TickReason, ReadCautions, ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder,
+                 TickStep, TypeReading, SetFate, TypeLeft, TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen,
                  ToggleBudget, SaveDraft, KeepMix, ChooseOffer, ChooseMyself, TickOther, ChooseMix,
                  ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler, TickClosedNose,
                  TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
                  PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer,
-                 FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, OpenRow, CloseRow>;
+                 FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, ChooseQuestion,
+                 PrepareNext, PrepareOffer, OpenRow, CloseRow>;
 
 }  // namespace sipladder::gui

@@ -1,6 +1,8 @@
 // What Ctrl+P does: the sheet that belongs to what is shown, as a PDF in the folder of sheets. A file's name
 // tells what it is and when it was made, never a level.
 
+#include "gui/app/printing.hpp"
+
 #include "drills/charts.hpp"
 #include "drills/sheets/bench_sheet.hpp"
 #include "drills/sheets/chart_file.hpp"
@@ -15,20 +17,15 @@
 
 namespace sipladder::gui {
 
-namespace {
-
-namespace sheets = drills::sheets;
-
-/// A name that is not there yet: bench_sheet_sucrose_2026-03-01_1905.pdf
-std::filesystem::path file_for(const App& app, const std::string& what) {
+std::filesystem::path file_for(const App& app, const std::string& what, const std::string& ending) {
     std::error_code error;
     std::filesystem::create_directories(app.sheets, error);
     if (error) throw Failed("cannot make the folder " + app.sheets.string() + ": " + error.message());
     const std::string time = to_iso8601(app.now);
     const std::string stem = what + "_" + to_date(app.now) + "_" + time.substr(11, 2) + time.substr(14, 2);
-    std::filesystem::path file = app.sheets / (stem + ".pdf");
+    std::filesystem::path file = app.sheets / (stem + ending);
     for (int again = 2; std::filesystem::exists(file); ++again)
-        file = app.sheets / (stem + "_" + std::to_string(again) + ".pdf");
+        file = app.sheets / (stem + "_" + std::to_string(again) + ending);
     return file;
 }
 
@@ -40,6 +37,10 @@ std::string name_of_person(const App& app) {
                                       : "");
     return {};
 }
+
+namespace {
+
+namespace sheets = drills::sheets;
 
 /// In full, none twice.
 std::vector<std::string> cautions_about(const App& app, const std::vector<std::string>& substances) {
@@ -117,7 +118,7 @@ void print_curve(Next& next, const PastDrill& past) {
     if (charts.empty()) {
         if (plan.kind == Kind::quick_look || plan.kind == Kind::tray_check)
             throw Refused("Print", "this drill has no curve", "a drill with right and wrong answers has one");
-        charts.push_back(curve_of(past, drills::threshold_so_far(past.state)));
+        charts.push_back(drills::curve_of(past.state, drills::threshold_so_far(past.state)));
         charts.front().title = title_of(plan);
     }
     Notice notice{.lines = {"On paper now:"}};
@@ -144,13 +145,12 @@ void on(Next& next, const PrintShown&) {
                       "print the pour card before the first cup, the curve at the end");
     }
     if (app.place == Place::prepare && app.bench.plan) return print_bench_sheet(next);
-    if (app.place == Place::palate && app.open_row)
-        return print_curve(next, app.history->palate.at(*app.open_row).past);
+    if (app.place == Place::palate) return print_palate(next);
     if (app.place == Place::taste && app.just_done)
         for (const PastDrill& past : app.history->done)
             if (past.drill == *app.just_done) return print_curve(next, past);
     throw Refused("Print", "nothing here goes on paper",
-                  "a bench sheet prints from Prepare, a curve from an opened row of Palate");
+                  "a bench sheet prints from Prepare, a report and charts from Palate");
 }
 
 }  // namespace sipladder::gui

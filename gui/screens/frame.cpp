@@ -173,7 +173,10 @@ std::optional<Intent> global_keys(const FrameView& view) {
 int screen_number(const FrameView& view) {
     int number = static_cast<int>(view.place) * 8 + static_cast<int>(view.dialog);
     if (view.taste) number += 100 * (view.taste->drill ? 1 : view.taste->finding ? 2 : 3);
-    if (view.palate && view.palate->open) number += 1000;
+    if (view.palate)
+        for (std::size_t i = 0; i < view.palate->questions.size(); ++i)
+            if (view.palate->questions[i].is_chosen) number += 1000 * (1 + static_cast<int>(i));
+    if (view.palate && view.palate->open) number += 10'000;
     return number;
 }
 

@@ -2,6 +2,7 @@
 
 #include "drills/charts.hpp"
 #include "drills/detection.hpp"
+#include "drills/palate.hpp"
 #include "drills/quick_look.hpp"
 #include "drills/tray_check.hpp"
 #include "engine/text.hpp"
@@ -157,7 +158,7 @@ void show_curves(FindingView& view, const PastDrill& past, const drills::Finding
         std::string name = finding.thresholds.size() > 1 ? named.name : std::string{};
         if (past.state.plan.kind == drills::Kind::difference)
             name = "what is added to " + pedestal_of(past.state.plan);
-        view.curves.push_back({std::move(name), curve_of(past, named.threshold, series)});
+        view.curves.push_back({std::move(name), drills::curve_of(past.state, named.threshold, series)});
     }
 }
 
@@ -191,22 +192,12 @@ std::vector<std::string> next_of(const drills::State& state, const threshold::Th
     return next;
 }
 
-}  // namespace
-
-std::string mixing_share(const threshold::Threshold& threshold) {
-    constexpr double smallest_told = 0.001;
-    const double share =
-        threshold.sd_log10 > 0.0 ? std::pow(threshold.mixing_sd_log10 / threshold.sd_log10, 2) : 0.0;
-    return share < smallest_told ? "less than 0.1 %" : percent(share);
-}
-
 Shown shown_of(const threshold::Threshold& threshold, const drills::State& state) {
-    return {with_interval(threshold.value(), threshold.lower(), threshold.upper()) + " " +
-                unit_text(threshold.scale),
-            "detection threshold, posterior mean with equal-tailed 95 % interval; prior: " + threshold.prior +
-                "; " + std::to_string(drills::answered(state).size()) + " answers; mixing makes " +
-                mixing_share(threshold) + " of the variance"};
+    return {drills::text_of(threshold),
+            drills::whence_of(threshold, name_of_drill(state.plan), drills::answered(state).size())};
 }
+
+}  // namespace
 
 FindingView finding_view(const App& app, const PastDrill& past) {
     const drills::State& state = past.state;

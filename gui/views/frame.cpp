@@ -102,7 +102,8 @@ std::string title_of(const App& app, const FrameView& view) {
     if (app.dialog == Dialog::settings) return title + "settings";
     if (app.dialog == Dialog::handbook) return title + "handbook";
     if (view.prepare) return title + (view.prepare->is_planning ? "Prepare, planning" : "Prepare");
-    if (view.palate) return title + "Palate";
+    if (view.palate)
+        return title + "Palate, " + drills::text_of(app.question) + (view.palate->open ? " one row" : "");
     if (view.weeks) return title + "Weeks";
     if (view.taste && view.taste->finding) return title + "Taste, done";
     if (!view.taste || !view.taste->drill) return title + (view.taste ? "Taste" : "start");

@@ -117,14 +117,28 @@ HelpView taste_help() {
 
 HelpView palate_help() {
     return {.title = "Palate",
-            .paragraphs = {"One row for each substance and base: your newest measurement. The filled ridge "
-                           "is what is known of your threshold, the bar its 95 % "
-                           "interval, the pale band what papers report.",
-                           "Open a row for the curve, the levels as mixed, the assumed prior beside a flat "
-                           "one, and what mixing adds.",
-                           "A threshold is where, beyond guessing, you are right half of the time "
-                           "(chance-corrected 0.5, the convention of ISO 13301)."},
-            .keys = {{"1 2 3 …", "open a row"}, {"Escape", "close it"}, {"Ctrl+P", "print the curve"}}};
+            .paragraphs =
+                {"Six questions, one tab each. One row for each substance and base: of each kind of drill "
+                 "your newest "
+                 "sitting counts; names that you gave in several sittings are joined.",
+                 "A filled ridge is what is known of your detection threshold, an outline of recognition; "
+                 "bars are "
+                 "95 % intervals. The band is what papers report of the same substance, base and kind of "
+                 "threshold; "
+                 "it is no norm.",
+                 "What it rests on: every answer, the levels as mixed, the assumed prior beside none, what "
+                 "mixing "
+                 "adds, lots, blinding and dates.",
+                 "A threshold is where, beyond guessing, you are right half of the time (chance-corrected "
+                 "0.5, the "
+                 "convention of ISO 13301).",
+                 "What next weighs how much a drill would tell against its cups, and sets the Prepare form."},
+            .keys = {{"1 to 6", "the questions"},
+                     {"A B C …", "what a row rests on; Enter on its button does the same"},
+                     {"7 8 9", "prepare what is advised"},
+                     {"Escape", "all rows again"},
+                     {"Space", "on a chart: walk through its marks; Shift goes back"},
+                     {"Ctrl+P", "the report; in an opened row its charts as files"}}};
 }
 
 HelpView weeks_help() {

@@ -1,6 +1,7 @@
 #pragma once
 
-#include "engine/chart/chart.hpp"
+#include "drills/palate.hpp"
+#include "drills/palate_detail.hpp"
 #include "gui/app/app.hpp"
 #include "gui/views/shown.hpp"
 
@@ -10,38 +11,53 @@
 
 namespace sipladder::gui {
 
+struct PalateNumberView {
+    std::string what;  ///< "detection"
+    Shown number;
+};
+
+/// One thing that can be said under the open question.
 struct PalateRowView {
     std::string title;  ///< "sucrose in still water"
-    solution::Component component{};
-    chart::Chart ridge;
-    Shown number;
-    std::string reported;  ///< "papers report 0.9 to 8 g/L, methods differ", or that none was found
+    std::optional<solution::Component> component;
+    std::vector<PalateNumberView> numbers;
+    std::vector<drills::PalatePicture> pictures;
+    std::vector<std::string> sentences;
+    std::vector<std::string> warnings;
+    std::string reported;  ///< "Papers, in water: detection 2.3 g/L …", or that none was found; may be empty
     std::string age;       ///< "12 days ago"
 };
 
-struct LevelRow {
-    std::string level;
-    std::string right;
-    std::string mixed_within;
-};
-
-/// One row opened.
+/// One row opened: what its numbers rest on.
 struct PalateDetailView {
     std::string title;
-    solution::Component component{};
-    Shown number;
-    chart::Chart curve;
-    std::vector<LevelRow> levels;
-    std::vector<Shown> facts;  ///< prior and flat fit, mixing share, blinding, date
+    std::optional<solution::Component> component;
+    std::vector<PalateNumberView> numbers;
+    std::vector<drills::PalatePicture> pictures;
+    std::vector<std::string> sentences;
     std::vector<std::string> warnings;
+    std::vector<PalateNumberView> facts;
+    std::vector<drills::PalateTable> tables;
+    std::string age;
 };
 
 struct PalateView {
+    std::vector<Choice> questions;  ///< the six tabs
+    std::string explains;           ///< how to read the rows of this tab
     std::vector<PalateRowView> rows;
+    std::string empty;      ///< which drill would fill the tab
+    std::string offer;      ///< the button that prepares it
+    std::string left_open;  ///< a drill that is not part of it
     std::optional<PalateDetailView> open;
+    std::vector<std::string> next;  ///< what to drill next, at most three sentences
+    std::string next_note;
     std::string foot;
 };
 
 PalateView palate_view(const App& app);
+
+/// "today", "yesterday", "12 days ago", by local dates.
+std::string age_of(const Instant& then, const Instant& now);
+PalateDetailView palate_detail_view(const PalateOpened& opened, const Instant& now);
 
 }  // namespace sipladder::gui

@@ -41,14 +41,27 @@ chart::Point mouse() {
     return {static_cast<double>(at.x), static_cast<double>(at.y)};
 }
 
+/// By keyboard: the mark is framed, and its words stand below it.
+void tell_focused(const Theme& theme, const chart::Hit& hit) {
+    const float reach = 0.15F * theme.em();
+    const ImVec2 top_left{static_cast<float>(hit.box.x) - reach, static_cast<float>(hit.box.y) - reach};
+    const ImVec2 bottom_right{static_cast<float>(hit.box.right()) + reach,
+                              static_cast<float>(hit.box.bottom()) + reach};
+    ImGui::GetWindowDrawList()->AddRect(top_left, bottom_right, ImGui::GetColorU32(theme.colour.accent),
+                                        0.15F * theme.em(), 0, std::max(1.5F, 0.1F * theme.em()));
+    ImGui::SetNextWindowPos({top_left.x, bottom_right.y + reach}, ImGuiCond_Always);
+    tooltip(theme, hit.text);
+}
+
 /// The words of what the mouse is on; by keyboard, Space walks through all of them.
 void tell(const Theme& theme, const Item& item, const std::vector<chart::Hit>& hits) {
     int* const which = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("which"), -1);
-    if (item.is_pressed && item.is_focused && !hits.empty())
-        *which = (*which + 1) % static_cast<int>(hits.size());
+    const auto count = static_cast<int>(hits.size());
+    if (item.is_pressed && item.is_focused && count > 0)
+        *which = ImGui::GetIO().KeyShift ? (std::max(*which, 0) + count - 1) % count : (*which + 1) % count;
+    if (item.is_focused && *which >= 0 && *which < count)
+        return tell_focused(theme, hits[static_cast<std::size_t>(*which)]);
     const chart::Hit* pointed = item.is_hovered ? chart::hit_at(hits, mouse()) : nullptr;
-    if (item.is_focused && *which >= 0 && *which < static_cast<int>(hits.size()))
-        pointed = &hits[static_cast<std::size_t>(*which)];
     if (pointed != nullptr) tooltip(theme, pointed->text);
 }
 

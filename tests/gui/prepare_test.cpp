@@ -417,9 +417,8 @@ TEST_CASE("with history a drill starts from it and says so, and the choice is th
     CHECK(taste_view(at.app).finding->rests_on.find("own history of " + date) != std::string::npos);
     at.want(GoTo{Place::palate});
     at.want(OpenRow{0});
-    CHECK(std::ranges::any_of(palate_view(at.app).open->facts, [&](const Shown& fact) {
-        return fact.whence.find("own history of " + date) != std::string::npos;
-    }));
+    CHECK(palate_view(at.app).open->numbers.front().number.whence.find("own history of " + date) !=
+          std::string::npos);
     // The next ladder is centred on what was found.
     start_again(at);
     CHECK(at.app.bench.setup.rungs == Rungs::around_mine);

@@ -95,9 +95,17 @@ std::vector<Named> every_screen() {
     demo.want(LookAtDemo{});
     add_places(all, demo, "demo");
     demo.want(GoTo{Place::palate});
-    demo.want(OpenRow{0});
+    for (const drills::PalateQuestion question : drills::every_palate_question) {
+        demo.want(ChooseQuestion{question});
+        all.emplace_back("demo, " + drills::text_of(question), frame_view(demo.app));
+        demo.want(OpenRow{0});
+        all.emplace_back("demo, opened row of " + drills::text_of(question), frame_view(demo.app));
+    }
     demo.want(ToggleHelp{});
     all.emplace_back("demo, opened row with help", frame_view(demo.app));
+    empty.want(GoTo{Place::palate});
+    empty.want(ChooseQuestion{drills::PalateQuestion::where});
+    all.emplace_back("empty, a tab of the palate", frame_view(empty.app));
     AtWindow sitting;
     sitting.arrive();
     Setup several = sitting.app.bench.setup;

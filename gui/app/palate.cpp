@@ -1,0 +1,176 @@
+// The Palate: what was found, made anew when the history is another one, and the way from advice to a
+// prepared sitting.
+
+#include "gui/app/palate.hpp"
+
+#include "drills/record_notes.hpp"
+#include "gui/app/app.hpp"
+#include "gui/app/handlers.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace sipladder::gui {
+
+namespace {
+
+using drills::PalateQuestion;
+
+std::string spoiler_text(const content::Content& content, const std::string& id) {
+    const auto& all = content.sitting.spoilers;
+    const auto known = std::ranges::find(all, id, &content::Spoiler::id);
+    return known == all.end() ? id : known->text;
+}
+
+std::vector<std::string> notes_of(const App& app, const journal::Sitting& sitting) {
+    // Sittings that were never asked about have an empty body.
+    if (sitting.body.empty() || sitting.body == "{}") return {};
+    std::vector<std::string> notes;
+    for (const std::string& id : drills::record::read_circumstances(sitting).spoilers)
+        notes.push_back(spoiler_text(*app.content, id));
+    return notes;
+}
+
+std::vector<drills::Tasted> tasted_in(const App& app, const History& history) {
+    const std::vector<journal::Sitting> sittings = app.journal->sittings(*app.person);
+    std::vector<drills::Tasted> tasted;
+    tasted.reserve(history.done.size());
+    for (const PastDrill& past : history.done) {
+        const auto sitting = std::ranges::find(sittings, past.sitting, &journal::Sitting::id);
+        tasted.push_back({&past.state, past.started, past.last,
+                          sitting == sittings.end() ? std::vector<std::string>{} : notes_of(app, *sitting)});
+    }
+    return tasted;
+}
+
+void open_row(App& app) {
+    const auto& rows = app.palate->palate.of(app.question);
+    if (!app.open_row || *app.open_row >= rows.size()) {
+        app.open_row.reset();
+        app.palate_opened.reset();
+        return;
+    }
+    const PalateOpened* before = app.palate_opened.get();
+    if (before != nullptr && before->found == app.palate && before->question == app.question &&
+        before->row == *app.open_row)
+        return;
+    app.palate_opened = std::make_shared<const PalateOpened>(
+        PalateOpened{app.palate, app.question, *app.open_row,
+                     drills::detail_of(rows[*app.open_row], app.palate->tasted, *app.content,
+                                       app.palate->history->mixes)});
+}
+
+/// The form for one drill of what is advised.
+Setup setup_for(const App& app, const drills::NextDrill& next) {
+    Setup setup = app.bench.setup;
+    setup.programme.clear();
+    setup.drill = "detection";
+    setup.substance = next.substance;
+    setup.base = next.base;
+    setup.rungs = next.has_own ? Rungs::around_mine : Rungs::six_of_three;
+    setup.pours = next.blinding == drills::Blinding::served ? Pours::helper : Pours::alone;
+    setup.people = "1";
+    setup.cup_mL = "10";
+    return setup;
+}
+
+void prepare(Next& next, const Setup& setup, std::optional<std::size_t> presentations) {
+    on(next, ChangeSetup{setup});
+    // Another substance brings its usual number with it; what was advised is set after that.
+    if (presentations && next.app.bench.setup.presentations != *presentations) {
+        Setup with = next.app.bench.setup;
+        with.presentations = *presentations;
+        on(next, ChangeSetup{with});
+    }
+    on(next, GoTo{Place::prepare});
+}
+
+}  // namespace
+
+void look_at_palate(App& app) {
+    if (!app.person || !app.history) {
+        app.palate.reset();
+        app.palate_opened.reset();
+        return;
+    }
+    const std::string today = to_date(app.now);
+    if (!app.palate || app.palate->history != app.history || app.palate->date != today) {
+        PalateFound found{.history = app.history,
+                          .tasted = tasted_in(app, *app.history),
+                          .palate = {},
+                          .date = today,
+                          .next = {}};
+        found.palate = drills::palate(found.tasted, *app.content);
+        found.next = drills::next_drills(found.palate, found.tasted, *app.content, app.now,
+                                         app.history->no_ethanol_reasons);
+        app.palate = std::make_shared<const PalateFound>(std::move(found));
+    }
+    open_row(app);
+}
+
+PalateOffer offer_for(PalateQuestion question) {
+    switch (question) {
+        case PalateQuestion::how_little:
+            return {
+                "Detection fills this tab: three cups, which one holds it? The first threshold stands here "
+                "once one is measured.",
+                "Prepare a first ladder", "detection", ""};
+        case PalateQuestion::how_different:
+            return {
+                "Difference fills this tab: two cups, which is the stronger? So does putting close levels in "
+                "order.",
+                "Prepare two cups that differ", "difference", ""};
+        case PalateQuestion::which_one:
+            return {"Naming fills this tab: clear single cups, what is it? It shows what you take for what.",
+                    "Prepare a palate check", "", "palate_check"};
+        case PalateQuestion::how_strong:
+            return {
+                "Scaling fills this tab: single cups, how strong, and which of your words fits? Balance and "
+                "weight stand here too.",
+                "Prepare to calibrate my words", "", "calibrate_my_words"};
+        case PalateQuestion::where:
+            return {"The mouth map fills this tab: single cups, where do you feel it?", "Prepare a mouth map",
+                    "", "where_i_feel_it"};
+        case PalateQuestion::how_long:
+            break;
+    }
+    return {
+        "Persistence fills this tab: how long after spitting is it gone? The ready-made sitting times acid, "
+        "plain and with sugar, after two drills of balance.",
+        "Prepare what hides what", "", "what_hides_what"};
+}
+
+void on(Next& next, const ChooseQuestion& intent) {
+    next.app.question = intent.question;
+    next.app.open_row.reset();
+}
+
+void on(Next& next, const OpenRow& intent) {
+    if (next.app.palate && intent.row < next.app.palate->palate.of(next.app.question).size())
+        next.app.open_row = intent.row;
+}
+
+void on(Next& next, const CloseRow&) {
+    next.app.open_row.reset();
+}
+
+void on(Next& next, const PrepareNext& intent) {
+    const App& app = next.app;
+    if (!app.palate || intent.which >= app.palate->next.size()) return;
+    const drills::NextDrill advised = app.palate->next[intent.which];
+    prepare(next, setup_for(app, advised), advised.presentations);
+}
+
+void on(Next& next, const PrepareOffer&) {
+    const PalateOffer offer = offer_for(next.app.question);
+    Setup setup = next.app.bench.setup;
+    const auto& programmes = next.app.content->programmes;
+    const bool is_ready_made =
+        std::ranges::find(programmes, offer.programme, &content::Programme::id) != programmes.end();
+    setup.programme = is_ready_made ? offer.programme : std::string{};
+    if (is_ready_made) setup.pours = Pours::as_written;
+    if (!offer.drill.empty()) setup.drill = offer.drill;
+    prepare(next, setup, std::nullopt);
+}
+
+}  // namespace sipladder::gui

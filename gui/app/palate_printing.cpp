@@ -1,0 +1,52 @@
+#include "drills/sheets/chart_file.hpp"
+#include "drills/sheets/personal_report.hpp"
+#include "gui/app/printing.hpp"
+
+#include <algorithm>
+
+namespace sipladder::gui {
+
+namespace {
+
+namespace sheets = drills::sheets;
+
+void print_opened(Next& next) {
+    App& app = next.app;
+    Notice notice{.lines = {"Kept as PDF, PNG and SVG:"}};
+    std::size_t number = 0;
+    for (const drills::PalatePicture& picture : app.palate_opened->detail.pictures) {
+        std::string what = "palate_chart";
+        what.append("_").append(std::to_string(++number));
+        chart::Chart chart = picture.chart;
+        if (chart.title.empty()) chart.title = app.palate_opened->detail.title;
+        chart.title += ", " + name_of_person(app);
+        constexpr double line_pt = 10.6;
+        const sheets::ChartSize size{.height_pt = std::max(120.0, line_pt * (picture.lines + 2.0))};
+        const std::filesystem::path page = file_for(app, what);
+        sheets::write_chart_page(chart, app.paper, app.now, page);
+        sheets::write_chart_png(chart, size, file_for(app, what, ".png"));
+        sheets::write_chart_svg(chart, size, file_for(app, what, ".svg"));
+        notice.lines.push_back(page.string());
+    }
+    if (number == 0)
+        throw Refused("Print", "this row has no chart", "the report of all six questions, from the rows");
+    app.notice = std::move(notice);
+}
+
+}  // namespace
+
+void print_palate(Next& next) {
+    App& app = next.app;
+    if (app.open_row && app.palate_opened) return print_opened(next);
+    const bool is_empty = !app.palate || std::ranges::all_of(app.palate->palate.rows,
+                                                             [](const auto& rows) { return rows.empty(); });
+    if (is_empty)
+        throw Refused("Print", "no drill is done yet", "one drill at least, for the report to tell of");
+    sheets::PersonalInfo info{.for_whom = name_of_person(app), .made = app.now};
+    for (const drills::NextDrill& one : app.palate->next) info.next.push_back(one.sentence);
+    const std::filesystem::path file = file_for(app, "palate");
+    sheets::write_personal_report(app.palate->palate, app.palate->tasted, info, app.paper, file);
+    app.notice = Notice{.lines = {"Your report is in " + file.string()}};
+}
+
+}  // namespace sipladder::gui
