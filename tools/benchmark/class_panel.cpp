@@ -2,13 +2,12 @@
 #include "engine/text.hpp"
 #include "engine/trend/trend.hpp"
 #include "tools/benchmark/reference.hpp"
+#include "tools/benchmark/timing.hpp"
 #include "tools/benchmark/weeks.hpp"
 #include "tools/simulate/parallel.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
-#include <functional>
 #include <map>
 #include <numeric>
 
@@ -330,17 +329,6 @@ void add_class(Report& report, const Run& run) {
 
 namespace {
 
-double median_s(std::size_t rounds, const std::function<void()>& work) {
-    std::vector<double> took;
-    for (std::size_t round = 0; round < rounds; ++round) {
-        const auto start = std::chrono::steady_clock::now();
-        work();
-        took.push_back(std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count());
-    }
-    std::nth_element(took.begin(), took.begin() + static_cast<std::ptrdiff_t>(took.size() / 2), took.end());
-    return took[took.size() / 2];
-}
-
 std::vector<threshold::Counts> some_counts(const simulate::Person& person, const std::vector<double>& levels,
                                            std::size_t rungs) {
     std::vector<threshold::Counts> counts;
@@ -376,11 +364,14 @@ void add_weeks_speed(Report& report, std::size_t rounds) {
         sittings.push_back(std::move(sitting));
     }
     const std::size_t few = std::max<std::size_t>(rounds / 20, 3);
-    const double panel_s = median_s(few, [&] {
-        panel::pooled(members, shipped_engine_prior(), threshold::three_afc, {.u_shared_log10 = 0.01});
-    });
-    const double trend_s =
-        median_s(few, [&] { trend::trend(sittings, shipped_engine_prior(), threshold::three_afc); });
+    constexpr double in_s = 1e-3;
+    const double panel_s =
+        in_s * median_ms(few, [&](std::size_t) {
+            panel::pooled(members, shipped_engine_prior(), threshold::three_afc, {.u_shared_log10 = 0.01});
+        });
+    const double trend_s = in_s * median_ms(few, [&](std::size_t) {
+                               trend::trend(sittings, shipped_engine_prior(), threshold::three_afc);
+                           });
     report.tables.push_back({"speed_pooled",
                              "Time of a large panel and of a long trend (median, one core)",
                              "",

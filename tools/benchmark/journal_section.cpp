@@ -8,14 +8,11 @@
 #include "engine/journal/copies.hpp"
 #include "engine/journal/exchange.hpp"
 #include "engine/journal/journal.hpp"
-
-#include <stdlib.h>
+#include "tools/benchmark/folder.hpp"
+#include "tools/benchmark/timing.hpp"
 
 #include <algorithm>
-#include <chrono>
 #include <filesystem>
-#include <functional>
-#include <stdexcept>
 #include <vector>
 
 namespace sipladder::benchmark {
@@ -26,38 +23,6 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t sittings_each = 17;
 constexpr std::size_t few_people = 5;
-
-double ms_of(const std::function<void()>& work) {
-    const auto start = std::chrono::steady_clock::now();
-    work();
-    return std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count();
-}
-
-double median_ms(std::size_t rounds, const std::function<void(std::size_t)>& work) {
-    std::vector<double> took;
-    for (std::size_t round = 0; round < rounds; ++round) took.push_back(ms_of([&] { work(round); }));
-    std::ranges::sort(took);
-    return took[took.size() / 2];
-}
-
-class Folder {
-  public:
-    Folder() {
-        std::string name = (fs::temp_directory_path() / "sipladder-bench-XXXXXX").string();
-        if (::mkdtemp(name.data()) == nullptr) throw std::runtime_error("cannot make " + name);
-        path_ = name;
-    }
-    ~Folder() {
-        std::error_code ignored;
-        fs::remove_all(path_, ignored);
-    }
-    Folder(const Folder&) = delete;
-    Folder& operator=(const Folder&) = delete;
-    fs::path operator/(const char* name) const { return path_ / name; }
-
-  private:
-    fs::path path_;
-};
 
 /// One sitting as it was kept.
 struct Told {
@@ -109,7 +74,7 @@ LongUse used_long(const Told& told, std::size_t people) {
     took.answers = people * sittings_each * told.answers;
     Random ids{Seed{42}};
     std::vector<Uuid> who;
-    took.filling = ms_of([&] {
+    took.filling = once_ms([&] {
         journal::Journal journal = journal::Journal::open(folder / "long");
         for (std::size_t number = 0; number < people; ++number) {
             who.push_back(uuid_from(ids));
@@ -130,15 +95,15 @@ LongUse used_long(const Told& told, std::size_t people) {
             journal::Fact{uuid_from(ids), who.front(), "note", told.drill.started, "an answer", {}});
     });
     took.weeks = median_ms(few_people, [&](std::size_t round) { drills::followed(journal, who[round]); });
-    took.checking = ms_of([&] { journal::check(folder / "long"); });
-    took.copying = ms_of([&] { journal::back_up(journal, folder / "copy"); });
+    took.checking = once_ms([&] { journal::check(folder / "long"); });
+    took.copying = once_ms([&] { journal::back_up(journal, folder / "copy"); });
     std::string text;
-    took.exporting = ms_of([&] { text = journal::exchange_json(journal::contents(journal)); });
-    took.importing = ms_of([&] {
+    took.exporting = once_ms([&] { text = journal::exchange_json(journal::contents(journal)); });
+    took.importing = once_ms([&] {
         journal::Journal other = journal::Journal::open(folder / "other");
         journal::merge(other, journal::read_exchange_json(text, "x.json"), journal::OnConflict::refuse);
     });
-    took.table = ms_of([&] { drills::answers_csv(journal); });
+    took.table = once_ms([&] { drills::answers_csv(journal); });
     took.megabytes = static_cast<double>(fs::file_size(folder / "long")) / 1e6;
     return took;
 }

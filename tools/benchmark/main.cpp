@@ -5,7 +5,9 @@
 #include "engine/problem.hpp"
 #include "tools/benchmark/accuracy.hpp"
 #include "tools/benchmark/habit_sections.hpp"
+#include "tools/benchmark/hour_section.hpp"
 #include "tools/benchmark/journal_section.hpp"
+#include "tools/benchmark/paths_section.hpp"
 #include "tools/benchmark/plans_section.hpp"
 #include "tools/benchmark/report.hpp"
 #include "tools/benchmark/speed.hpp"
@@ -36,9 +38,9 @@ struct Options {
     std::vector<std::string> only;
 };
 
-constexpr std::array<const char*, 14> sections{"accuracy", "people",    "warnings",  "stopping", "stock",
-                                               "mixing",   "certainty", "quicklook", "history",  "weeks",
-                                               "class",    "speed",     "plans",     "journal"};
+constexpr std::array<const char*, 16> sections{
+    "accuracy", "people", "warnings", "stopping", "stock", "mixing",  "certainty", "quicklook",
+    "history",  "weeks",  "class",    "speed",    "plans", "journal", "hours",     "paths"};
 
 bool wanted(const Options& options, const std::string& section) {
     return options.only.empty() ||
@@ -132,6 +134,9 @@ int bench(const Options& options) {
     constexpr std::size_t few_journal_people = 20;
     if (wanted(options, "journal"))
         benchmark::add_long_use(report, options.quick ? few_journal_people : journal_people);
+    if (wanted(options, "paths")) benchmark::add_paths(report, options.quick ? few_rounds : rounds);
+    constexpr std::size_t hours = 4;
+    if (wanted(options, "hours")) benchmark::add_hours_of_use(report, options.quick ? 1 : hours);
     std::cout << benchmark::as_text(report);
     if (!options.json.empty()) write_text(options.json, benchmark::as_json(report));
     return 0;

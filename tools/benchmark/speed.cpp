@@ -6,29 +6,16 @@
 #include "tools/benchmark/joint_entropy.hpp"
 #include "tools/benchmark/methods.hpp"
 #include "tools/benchmark/quest.hpp"
+#include "tools/benchmark/timing.hpp"
 
 #include <algorithm>
 #include <chrono>
-#include <functional>
 
 namespace sipladder::benchmark {
 
 namespace {
 
 using Clock = std::chrono::steady_clock;
-
-/// Median, fastest first: another program on the same core only ever adds.
-double median_us(std::size_t rounds, const std::function<void(std::size_t)>& work) {
-    std::vector<double> took;
-    for (std::size_t round = 0; round < rounds; ++round) {
-        const auto start = Clock::now();
-        work(round);
-        took.push_back(std::chrono::duration<double, std::micro>(Clock::now() - start).count());
-    }
-    const auto middle = took.begin() + static_cast<std::ptrdiff_t>(took.size() / 2);
-    std::nth_element(took.begin(), middle, took.end());
-    return *middle;
-}
 
 bool usually_right(std::size_t round) {
     return round % 3 != 0;
