@@ -37,6 +37,7 @@ class Mixing {
         : content_(content), equipment_(equipment) {}
 
     void add(const WantedDrill& wanted, std::size_t index);
+    const std::vector<ClassDrill>& drills() const { return drills_; }
     ClassMix done(std::size_t seats, Seed letters);
 
   private:
@@ -184,6 +185,21 @@ ClassMix mix_class(const std::vector<WantedDrill>& wanted, std::size_t seats, co
     Mixing mixing(content, equipment);
     for (std::size_t i = 0; i < wanted.size(); ++i) mixing.add(wanted[i], i);
     return mixing.done(seats, letters);
+}
+
+std::vector<ClassDrill> before_mixing(const std::vector<WantedDrill>& wanted,
+                                      const content::Content& content) {
+    std::vector<ClassDrill> drills;
+    for (std::size_t i = 0; i < wanted.size(); ++i) {
+        if (wanted[i].ladders.empty() && !wanted[i].drill.samples.empty()) {
+            drills.push_back(wanted[i].drill);  // in bottles already
+            continue;
+        }
+        Mixing alone(content, content.equipment.front());
+        alone.add(wanted[i], i);
+        drills.push_back(alone.drills().front());
+    }
+    return drills;
 }
 
 safety::Intake intake_of_class(const std::vector<ClassDrill>& drills, const content::Content& content) {

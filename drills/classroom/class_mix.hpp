@@ -35,6 +35,12 @@ struct ClassMix {
 ClassMix mix_class(const std::vector<WantedDrill>& wanted, std::size_t seats, const content::Content& content,
                    const solution::Equipment& equipment, Seed letters);
 
+/// The drills as mix_class would serve them, with levels as wanted and stand-ins for letters: for counting
+/// cups and intake before anything is planned.
+/// @throws Refused  as mix_class for ladders and bases
+std::vector<ClassDrill> before_mixing(const std::vector<WantedDrill>& wanted,
+                                      const content::Content& content);
+
 /// What one person takes in if every cup of all these drills is swallowed, known cups included.
 /// @throws Refused for a base or substance that content does not know
 safety::Intake intake_of_class(const std::vector<ClassDrill>& drills, const content::Content& content);

@@ -1,5 +1,6 @@
 #include "drills/classroom/results.hpp"
 
+#include "drills/plans.hpp"
 #include "engine/perception/confusion.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/ordinal.hpp"
@@ -224,6 +225,15 @@ ClassResults results(const Ballots& ballots, const Service& service, const std::
             all.drills.emplace_back(singles_result(ballots, service, drill, derived(seed, drill)));
     }
     return all;
+}
+
+ClassResults class_results(const Service& service, const Ballots& ballots,
+                           const std::vector<std::string>& names, const content::Content& content) {
+    const auto assumed = [&](const std::string& id) {
+        const solution::Substance& substance = content.substance(id);
+        return Assumed{assumed_prior(substance), substance.component};
+    };
+    return results(ballots, service, names, assumed, derived(service.seed, 2));
 }
 
 std::vector<std::string> wall_names(std::size_t seats, Seed seed) {

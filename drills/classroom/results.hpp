@@ -1,6 +1,7 @@
 #pragma once
 
 #include "drills/classroom/ballots.hpp"
+#include "engine/content/content.hpp"
 #include "engine/panel/panel.hpp"
 #include "engine/perception/draws.hpp"
 #include "engine/solution/substance.hpp"
@@ -102,6 +103,10 @@ struct Assumed {
 /// @checked tests/classroom/results_test.cpp
 ClassResults results(const Ballots& ballots, const Service& service, const std::vector<std::string>& names,
                      const std::function<Assumed(const std::string&)>& assumed, Seed seed);
+
+/// The same with what is assumed of the content's substances, and the draws that belong to the service.
+ClassResults class_results(const Service& service, const Ballots& ballots,
+                           const std::vector<std::string>& names, const content::Content& content);
 
 /// A name for the wall for each seat: two consonants, drawn, so that it tells neither name nor seat.
 std::vector<std::string> wall_names(std::size_t seats, Seed seed);

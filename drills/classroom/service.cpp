@@ -212,6 +212,8 @@ Service design(const ClassPlan& plan, Seed seed) {
     for (std::size_t drill = 0; drill < plan.drills.size(); ++drill) {
         Random random(derived(seed, 100 + drill));
         serve(service, drill, codes, random);
+        for (const std::size_t seat : plan.drills[drill].sits_out)
+            if (seat < service.seats.size()) service.seats[seat].servings[drill].clear();
     }
     return service;
 }
@@ -231,7 +233,7 @@ std::vector<PourLine> pour_lines(const Service& service) {
                     line.serving = std::min(line.serving, s);
                     ++line.cups;
                 }
-            if (!drill.known_cup) continue;
+            if (!drill.known_cup || seat.servings[d].empty()) continue;
             for (const std::string& bottle : {drill.samples.back().bottle, drill.blank_bottle}) {
                 PourLine& line = known[{d, bottle}];
                 if (line.cups == 0) line = {d, 0, 0, {}, bottle, 0};
@@ -282,6 +284,11 @@ Costs costs(const ClassPlan& plan) {
     const double seats = static_cast<double>(plan.people + plan.spares);
     result.cups = result.cups_a_person * (plan.people + plan.spares);
     result.litres = a_person_mL * seats / 1000.0;
+    for (const ClassDrill& drill : plan.drills) {
+        const std::size_t left_out = (coded_cups(drill) + (drill.known_cup ? 2 : 0)) * drill.sits_out.size();
+        result.cups -= left_out;
+        result.litres -= static_cast<double>(left_out) * drill.cup.value / 1000.0;
+    }
     result.pouring_minutes =
         static_cast<std::size_t>(std::ceil(static_cast<double>(result.cups) * pouring_s / 60.0));
     return result;

@@ -6,6 +6,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -43,6 +44,9 @@ struct ClassDrill {
     /// Standard uncertainty that all levels share, as a part of them; the bench sheet states it. 0 to
     /// below 1.
     double u_shared_rel = 0.0;
+    /// Seats, from 0, that get none of it: who takes no ethanol sits such a drill out. The places and orders
+    /// of the others stay as they would be, so they are balanced a little less.
+    std::set<std::size_t> sits_out = {};
 };
 
 struct ClassPlan {

@@ -1,5 +1,6 @@
 #include "drills/sheets/class_report.hpp"
 
+#include "drills/classroom/result_words.hpp"
 #include "drills/sheets/report.hpp"
 #include "engine/chart/class_spread.hpp"
 #include "engine/text.hpp"
@@ -15,9 +16,13 @@ namespace {
 
 using classroom::ClassDrill;
 using classroom::ClassResults;
+using classroom::interval_words;
+using classroom::order_words;
+using classroom::people_words;
 using classroom::RankingResult;
 using classroom::Service;
 using classroom::SinglesResult;
+using classroom::stand_words;
 using classroom::ThresholdResult;
 
 const char* const limits =
@@ -30,18 +35,6 @@ double value(double log10) {
     return std::pow(10.0, log10);
 }
 
-std::string interval_words(const threshold::Estimate& found, Scale scale) {
-    return with_interval(value(found.log10), value(found.lower_log10), value(found.upper_log10)) + " " +
-           unit_text(scale);
-}
-
-std::string p_words(double p) {
-    return p < 0.001 ? "p < 0.001" : "p = " + significant(p, 2);
-}
-
-std::string people_words(std::size_t count) {
-    return count == 1 ? "1 person" : std::to_string(count) + " people";
-}
 
 std::string report_pdf(const ClassInfo& info, Paper paper, const std::string& what,
                        const std::function<void(Report&)>& write) {
@@ -55,155 +48,49 @@ std::string report_pdf(const ClassInfo& info, Paper paper, const std::string& wh
     });
 }
 
-std::string level_words(const ClassDrill& drill, std::size_t sample) {
-    return exact(drill.samples[sample].level) + " " + unit_text(drill.scale);
-}
-
-// ---- which of three
-
-void add_rungs(Report& report, const ClassDrill& drill, const ThresholdResult& result) {
-    std::vector<std::vector<std::string>> cells;
-    for (const classroom::RungShare& rung : result.rungs)
-        cells.push_back({drill.samples[rung.sample].bottle, level_words(drill, rung.sample),
-                         std::to_string(rung.correct) + " of " + std::to_string(rung.presentations),
-                         p_words(rung.test.p_value),
-                         std::isfinite(rung.test.d_prime) ? fixed(rung.test.d_prime, 2) : "all right"});
+/// Tables stand between sentences and note.
+void add_class(Report& report, const ClassDrill& drill, const ThresholdResult& result) {
+    for (const std::string& line : sentences(result, drill)) report.say(line);
+    if (result.seats.empty()) return;
+    constexpr double line_pt = 11.0;
+    constexpr double most_pt = 640.0;  // a page
+    report.picture(chart::class_spread({"", result.component, result.pooled}),
+                   std::min(most_pt, line_pt * chart::class_spread_lines(result.seats.size())));
     report.rows({{"bottle", 0.14, Align::left, true},
                  {"level", 0.24, Align::right},
                  {"right", 0.22, Align::right},
                  {"if all guessed", 0.2, Align::right},
                  {"d'", 0.2, Align::right}},
-                cells);
-}
-
-std::string best_words(const threshold::GroupEstimate& best, Scale scale) {
-    std::string text =
-        "Best-estimate threshold of the group (ASTM E679), " + people_words(best.people) + ": ";
-    text.append(significant(value(best.log10), 2)).append(" ").append(unit_text(scale));
-    if (best.sd_log10) text.append(", SD between people ").append(fixed(*best.sd_log10, 2)).append(" log10");
-    text.append("; ").append(std::to_string(best.below)).append(" right from the first rung on, ");
-    return text.append(std::to_string(best.above)).append(" wrong at the last, for whom the rule guesses.");
-}
-
-std::string stand_words(panel::Stand stand) {
-    if (stand == panel::Stand::more_sensitive) return "more sensitive";
-    return stand == panel::Stand::less_sensitive ? "less sensitive" : "not clear of it";
-}
-
-void add_people(Report& report, const ClassDrill& drill, const ThresholdResult& result) {
-    std::vector<std::vector<std::string>> cells;
-    for (std::size_t i = 0; i < result.seats.size(); ++i) {
-        const panel::Person& person = result.pooled.people[i];
-        cells.push_back({person.name, interval_words(person.shrunken, drill.scale),
-                         significant(value(person.own.log10), 2),
-                         result.best[i] ? significant(value(result.best[i]->log10), 2) : "",
-                         stand_words(person.stand)});
-    }
+                rung_cells(result, drill));
     report.rows({{"person", 0.26, Align::left, true},
                  {"with the others' help, 95 %", 0.3, Align::right},
                  {"alone", 0.11, Align::right},
                  {"E679", 0.11, Align::right},
                  {"than the mean", 0.22}},
-                cells);
+                people_cells(result, drill));
+    report.note(note(result));
 }
 
-void add_class(Report& report, const ClassDrill& drill, const ThresholdResult& result) {
-    if (result.seats.empty()) return report.say("Nobody answered.");
-    for (const std::string& line : panel::words(result.pooled)) report.say(line);
-    if (result.best_of_class) report.say(best_words(*result.best_of_class, drill.scale));
-    constexpr double line_pt = 11.0;
-    constexpr double most_pt = 640.0;  // a page
-    report.picture(chart::class_spread({"", result.component, result.pooled}),
-                   std::min(most_pt, line_pt * chart::class_spread_lines(result.seats.size())));
-    add_rungs(report, drill, result);
-    add_people(report, drill, result);
-    report.note("Assumed before the first answer: " + result.pooled.prior + ".");
-}
-
-// ---- named and graded
-
-void add_counts(Report& report, const ClassDrill& drill, const SinglesResult& result) {
+void add_class(Report& report, const ClassDrill& drill, const SinglesResult& result) {
+    for (const std::string& line : sentences(result, drill)) report.say(line);
+    if (result.answers.empty()) return;
     constexpr double first = 0.34;
     std::vector<Column> columns{{"served", first}};
     const double share = (1.0 - first) / static_cast<double>(drill.choices.size());
     for (const std::string& choice : drill.choices) columns.push_back({choice, share, Align::right});
-    std::vector<std::vector<std::string>> cells;
-    for (std::size_t sample = 0; sample < drill.samples.size(); ++sample) {
-        std::vector<std::string> row{drill.samples[sample].what};
-        for (std::size_t choice = 0; choice < drill.choices.size(); ++choice) {
-            const std::size_t count = result.counts[sample][choice];
-            const bool is_right = drill.samples[sample].right == choice;
-            row.push_back(is_right     ? std::to_string(count) + " \u2713"
-                          : count == 0 ? "\u00B7"
-                                       : std::to_string(count));
-        }
-        cells.push_back(std::move(row));
-    }
-    report.rows(columns, cells);
-}
-
-void add_class(Report& report, const ClassDrill& drill, const SinglesResult& result) {
-    if (result.named) {
-        const auto share = threshold::exact_share(result.named->right, result.named->answers);
-        report.say(std::to_string(result.named->right) + " of " + std::to_string(result.named->answers) +
-                   " cups were named right: " + percent(share.value) + ".");
-    }
-    if (result.bits)
-        report.say("A name tells " +
-                   with_interval(result.bits->value, result.bits->lower, result.bits->upper) +
-                   " bits of what was in the cup; always right would be " + significant(result.most_bits, 2) +
-                   ". All answers are taken as if one person had given them.");
-    add_counts(report, drill, result);
-    for (const SinglesResult::Distance& distance : result.distances) {
-        const std::string& what = drill.samples[distance.sample].what;
-        report.say(distance.d_prime
-                       ? what + ": " + fixed(*distance.d_prime, 2) + " (standard error " +
-                             fixed(distance.standard_error, 2) + ") above the base, in units of the noise."
-                       : what + ": the grades set it apart from the base wholly or not at all.");
-    }
-    if (!result.distances.empty())
-        report.note(
-            "Ordinal probit over all people as if they graded alike, which makes distances look "
-            "smaller than each person's own.");
-}
-
-// ---- ranking
-
-std::string order_words(const ClassDrill& drill) {
-    std::string text;
-    for (const classroom::Sample& sample : drill.samples)
-        text.append(text.empty() ? "" : " < ").append(sample.bottle);
-    return text;
+    report.rows(columns, count_cells(result, drill));
+    if (const std::string text = note(result); !text.empty()) report.note(text);
 }
 
 void add_class(Report& report, const ClassDrill& drill, const RankingResult& result) {
-    if (!result.friedman) return report.say("Fewer than two people ranked all cups.");
-    const threshold::Friedman& friedman = *result.friedman;
-    report.say("Do the cups differ? Friedman's F = " + significant(friedman.statistic, 3) + ", " +
-               p_words(friedman.p_exact.value_or(friedman.p)) +
-               (friedman.p_exact ? " (counted through)" : "") +
-               "; agreement between people, Kendall's W = " + fixed(friedman.kendall_w, 2) + ".");
-    report.say("In the order " + order_words(drill) +
-               "? Page's L = " + fixed(result.page->statistic, result.page->has_ties ? 1 : 0) + ", " +
-               p_words(result.page->p) + (result.page->is_exact ? " (counted through)." : "."));
-    std::vector<std::vector<std::string>> cells;
-    for (std::size_t sample = 0; sample < drill.samples.size(); ++sample) {
-        std::size_t swapped = 0;
-        for (const auto& row : result.ranks.by_sample)
-            if (sample > 0 && row[sample] < row[sample - 1]) ++swapped;
-        cells.push_back(
-            {drill.samples[sample].bottle, drill.samples[sample].what, fixed(friedman.rank_sums[sample], 0),
-             sample == 0 ? ""
-                         : std::to_string(swapped) + " of " + std::to_string(result.ranks.by_sample.size())});
-    }
+    for (const std::string& line : sentences(result, drill)) report.say(line);
+    if (!result.friedman) return;
     report.rows({{"bottle", 0.12, Align::left, true},
                  {"what", 0.46},
                  {"rank sum", 0.17, Align::right},
                  {"put below the one before", 0.25, Align::right}},
-                cells);
-    report.note("Two rank sums differ at 5 %, two-sided, where they lie " +
-                significant(friedman.least_significant_difference, 3) +
-                " apart; for one comparison chosen beforehand (ISO 8587).");
+                rank_cells(result, drill));
+    report.note(note(result));
 }
 
 // ---- one person

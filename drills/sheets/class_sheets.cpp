@@ -177,6 +177,10 @@ std::string known_words(const ClassDrill& drill) {
 void add_drill(std::vector<Block>& blocks, cairo_t* context, const ClassDrill& drill,
                const std::vector<Serving>& servings, double width) {
     blocks.push_back(heading(context, drill.name, width));
+    if (servings.empty()) {
+        blocks.push_back(paragraph(context, "You sit this drill out.", {.size_pt = 11.0}, width, 2.0));
+        return;
+    }
     blocks.push_back(paragraph(context, drill.question, {.size_pt = 11.0, .bold = true}, width, 2.0));
     blocks.back().with_next = true;
     const bool is_ranking = drill.task == Task::ranking;
@@ -285,6 +289,7 @@ std::string key_pdf(const Service& service, const ClassInfo& info, Paper paper) 
                                              (seat.is_spare ? " (spare)" : name) + ": " + drill.name,
                                          width));
                 std::vector<std::vector<std::string>> rows;
+                if (seat.servings[d].empty()) rows.push_back({"", "sits this drill out", "", ""});
                 for (std::size_t s = 0; s < seat.servings[d].size(); ++s)
                     rows.push_back(key_row(drill, seat.servings[d][s], s + 1));
                 add(blocks, table(context,
@@ -346,7 +351,7 @@ std::string tray_maps_pdf(const Service& service, const ClassInfo& info, Paper p
             blocks.push_back(heading(context, service.plan.drills[d].name, width));
             std::vector<std::vector<std::string>> rows;
             for (const Seat& seat : service.seats) {
-                std::string codes;
+                std::string codes = seat.servings[d].empty() ? "sits this drill out" : "";
                 for (const Serving& serving : seat.servings[d])
                     codes += (codes.empty() ? "" : "  | ") + codes_of(serving);
                 rows.push_back({std::to_string(seat.number) + (seat.is_spare ? " (spare)" : ""), codes});

@@ -129,7 +129,8 @@ DailyCopy copy_daily(const Journal& journal, const Instant& now) {
     if (is_there(copy.file)) return copy;
     back_up(journal, copy.file);
     copy.is_new = true;
-    // Who was erased while the copy was made goes from it too; who is erased from here on finds it in its place.
+    // Who was erased while the copy was made goes from it too; who is erased from here on finds it in its
+    // place.
     for (const Uuid& person : journal.erased()) erase_from_copy(copy.file, person);
     copy.pruned = prune(journal.file());
     return copy;
@@ -191,8 +192,8 @@ Erased erase_everywhere(Journal& journal, const Uuid& person) {
     if (std::ranges::find(people, person, &Person::id) == people.end())
         throw Refused("journal: person " + person.text, "is not in this journal",
                       "one of the people that `people` names");
-    // Copies first: who is cut short in between still finds the person in the journal, and asks again. And once
-    // more at the end: the day's copy may have come meanwhile (see copy_daily).
+    // Copies first: who is cut short in between still finds the person in the journal, and asks again. And
+    // once more at the end: the day's copy may have come meanwhile (see copy_daily).
     Erased erased;
     erase_from_copies(journal.file(), person, erased);
     erased.rows = journal.erase(person);

@@ -136,6 +136,9 @@ std::vector<Person> Journal::people() const {
 std::vector<Fact> Journal::facts(const Uuid& person) const {
     return read_facts(connection_->database, {"t.person = ?", person.text, "own.at_utc_ms, own.number"});
 }
+std::vector<Fact> Journal::facts_of_kind(const std::string& kind) const {
+    return read_facts(connection_->database, {"t.kind = ?", kind, "own.at_utc_ms, own.number"});
+}
 std::vector<Sitting> Journal::sittings(const Uuid& person) const {
     return read_sittings(connection_->database, {"t.person = ?", person.text, "own.at_utc_ms, own.number"});
 }

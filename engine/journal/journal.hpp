@@ -118,11 +118,12 @@ class Journal {
     /// throws.
     void together(const std::function<void()>& appends);
 
-    std::vector<Person> people() const;                       ///< in order of arrival
-    std::vector<Fact> facts(const Uuid& person) const;        ///< oldest first
-    std::vector<Sitting> sittings(const Uuid& person) const;  ///< oldest first
-    std::vector<Drill> drills(const Uuid& sitting) const;     ///< oldest first
-    std::vector<Entry> entries(const Uuid& drill) const;      ///< by number
+    std::vector<Person> people() const;                              ///< in order of arrival
+    std::vector<Fact> facts(const Uuid& person) const;               ///< oldest first
+    std::vector<Fact> facts_of_kind(const std::string& kind) const;  ///< of all people, oldest first
+    std::vector<Sitting> sittings(const Uuid& person) const;         ///< oldest first
+    std::vector<Drill> drills(const Uuid& sitting) const;            ///< oldest first
+    std::vector<Entry> entries(const Uuid& drill) const;             ///< by number
 
     const std::filesystem::path& file() const;
     std::optional<Instant> last_write() const;  ///< the instant of the row that arrived last

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace sipladder::solution {
 
@@ -96,10 +97,14 @@ void add_shopping(MixPlan& plan, const Candidate& candidate, const std::vector<M
                              is_counted ? taken + 1.0 : rounded_up(bought_spare * taken),
                              unit_of(request.ingredient), "for stocks and levels"});
     plan.shopping.insert(plan.shopping.end(), base.shopping.begin(), base.shopping.end());
-    const double rinse_mL = people * static_cast<double>(demand.presentations) * mouth_rinse_mL;
+    const bool is_class = demand.people > 1 && !demand.of_rung.empty();
+    const std::size_t rinses =
+        is_class ? std::accumulate(demand.of_rung.begin(), demand.of_rung.end(), std::size_t{0})
+                 : demand.presentations;
+    const double rinse_mL = people * static_cast<double>(rinses) * mouth_rinse_mL;
     plan.shopping.push_back(
         {"still water to rinse the mouth", rounded_up(rinse_mL), "mL",
-         std::to_string(demand.presentations) + " presentations of 50 mL" +
+         std::to_string(rinses) + (is_class ? " cups" : " presentations") + ", 50 mL after each" +
              (demand.people > 1 ? ", " + std::to_string(demand.people) + " people" : "")});
     double largest_mL = 0.0;
     for (const Mixture& mixture : all) largest_mL = std::max(largest_mL, mixture.volume_mL);
@@ -108,10 +113,16 @@ void add_shopping(MixPlan& plan, const Candidate& candidate, const std::vector<M
          static_cast<double>(all.size()), "pieces", "one for each stock and level"});
     plan.shopping.push_back({"clean bottles with caps for the base",
                              std::max(1.0, std::ceil(base.volume.value / 1500.0)), "pieces", "1.5 L each"});
-    plan.shopping.push_back(
-        {"identical opaque cups of at least " + fixed(std::ceil(2.0 * demand.cup.value), 0) + " mL",
-         people * static_cast<double>(demand.cups_per_presentation + known_cups), "pieces",
-         "rinsed and dried between presentations; more save time", true});
+    if (is_class)  // all stand on the table at once
+        plan.shopping.push_back(
+            {"identical opaque cups of at least " + fixed(std::ceil(2.0 * demand.cup.value), 0) + " mL",
+             people * static_cast<double>(rinses + demand.blanks.value_or(0)), "pieces",
+             "one for each cup that is poured"});
+    else
+        plan.shopping.push_back(
+            {"identical opaque cups of at least " + fixed(std::ceil(2.0 * demand.cup.value), 0) + " mL",
+             people * static_cast<double>(demand.cups_per_presentation + known_cups), "pieces",
+             "rinsed and dried between presentations; more save time", true});
     if (request.substance.closed_nose)
         plan.shopping.push_back({"nose clips", people, "pieces",
                                  request.substance.name + " is smelled long before it is tasted", true});

@@ -22,7 +22,7 @@ const sheets::ClassInfo info{"Evening class, invented",
                              {"Spit, rinse, and stop whenever something feels off."},
                              {1'772'388'300'000, 60, 0}};
 
-std::string refusal(const sheets::LabelGrid& grid, Paper paper) {
+std::string refusal(const drills::LabelGrid& grid, Paper paper) {
     try {
         sheets::labels_pdf({{"417", {}}}, grid, paper, "labels", info.made);
     } catch (const Refused& refused) {

@@ -1,11 +1,13 @@
 #include "drills/classroom/ballots.hpp"
 
+#include "drills/classroom/class_file.hpp"
+#include "drills/classroom/results.hpp"
+#include "drills/sheets/class_papers.hpp"
 #include "drills/sheets/surface.hpp"
 #include "engine/content/csv.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
-#include "tools/cli/class_file.hpp"
-#include "tools/cli/class_papers.hpp"
+#include "tools/cli/class_json.hpp"
 #include "tools/cli/verb.hpp"
 
 #include <nlohmann/json.hpp>
@@ -39,10 +41,9 @@ std::string cell(const std::string& text) {
     return content::csv_cell(is_formula ? "'" + text : text);
 }
 
-std::string who(const ClassFile& read, const classroom::Service& service, std::size_t seat) {
+std::string who(const classroom::PreparedClass& read, const classroom::Service& service, std::size_t seat) {
     const std::size_t number = service.seats[seat].number;
-    if (number <= read.info.names.size() && !read.info.names[number - 1].empty())
-        return read.info.names[number - 1];
+    if (number <= read.names.size() && !read.names[number - 1].empty()) return read.names[number - 1];
     return "seat " + std::to_string(number);
 }
 
@@ -52,7 +53,7 @@ struct Table {
     std::string next;  ///< what to do with it
 };
 
-Table threshold_table(const ClassFile& read, const classroom::Service& service,
+Table threshold_table(const classroom::PreparedClass& read, const classroom::Service& service,
                       const classroom::Ballots& ballots, std::size_t drill) {
     const classroom::ClassDrill& of = service.plan.drills[drill];
     std::string text = "assessor,concentration_";
@@ -64,8 +65,8 @@ Table threshold_table(const ClassFile& read, const classroom::Service& service,
     return {"threshold_" + std::to_string(drill + 1) + ".csv", text, "panel … --task 3-afc"};
 }
 
-Table rank_table(const ClassFile& read, const classroom::Service& service, const classroom::Ballots& ballots,
-                 std::size_t drill) {
+Table rank_table(const classroom::PreparedClass& read, const classroom::Service& service,
+                 const classroom::Ballots& ballots, std::size_t drill) {
     std::string text = "assessor";
     for (const classroom::Sample& sample : service.plan.drills[drill].samples)
         text.append(",").append(cell(sample.bottle));
@@ -90,7 +91,7 @@ Table confusion_table(const classroom::Service& service, const classroom::Ballot
     return {"answers_" + std::to_string(drill + 1) + ".csv", text + "\n", "what was taken for what"};
 }
 
-std::vector<Table> tables(const ClassFile& read, const classroom::Service& service,
+std::vector<Table> tables(const classroom::PreparedClass& read, const classroom::Service& service,
                           const classroom::Ballots& ballots) {
     std::vector<Table> all;
     for (std::size_t drill = 0; drill < service.plan.drills.size(); ++drill) {
@@ -102,7 +103,7 @@ std::vector<Table> tables(const ClassFile& read, const classroom::Service& servi
     return all;
 }
 
-void show(const Common& common, const ClassFile& read, const classroom::Service& service,
+void show(const Common& common, const classroom::PreparedClass& read, const classroom::Service& service,
           const classroom::Ballots& ballots, const std::vector<Table>& all, const Json& results,
           const Options& options) {
     std::vector<std::string> no_shows;
@@ -138,10 +139,12 @@ void refuse_differences(const classroom::Ballots& first, const classroom::Servic
 
 void take_in(const Common& common, const Options& options) {
     const content::Content content = load_content(common);
-    ClassFile read = read_class_file(options.plan, content, Seed{options.seed});
+    const auto read = classroom::prepared(classroom::read_class_file(options.plan, content), content,
+                                          Seed{options.seed}, options.plan);
     if (options.for_the_wall && options.date.empty())
         throw Refused("--for-the-wall", "is given without --date", "--date of the class, for a report");
-    if (!options.date.empty()) read.info.made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
+    Instant made;
+    if (!options.date.empty()) made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
     const classroom::Service service = classroom::design(read.plan, Seed{options.seed});
     const classroom::Ballots ballots =
         classroom::read_ballots(content::read_csv(read_file(options.file), options.file), service);
@@ -149,10 +152,11 @@ void take_in(const Common& common, const Options& options) {
     std::vector<Table> all = tables(read, service, ballots);
     Json results = Json::array();
     if (common.json)
-        results = results_json(class_results(service, ballots, read.info.names, content), service);
+        results = results_json(classroom::class_results(service, ballots, read.names, content), service);
     const sheets::Paper paper = options.paper == "a4" ? sheets::Paper::a4 : sheets::Paper::us_letter;
     if (!options.date.empty())
-        for (ClassPaper& report : class_reports(read, service, ballots, content, paper, options.for_the_wall))
+        for (sheets::ClassPaper& report :
+             sheets::class_reports(read, service, ballots, content, made, paper, options.for_the_wall))
             all.push_back({report.name, std::move(report.bytes), report.what});
     std::error_code error;
     fs::create_directories(options.out, error);

@@ -1,8 +1,10 @@
 #include "drills/demo.hpp"
 
+#include "drills/classroom/class_file.hpp"
 #include "drills/classroom/invented.hpp"
 #include "drills/sheets/bench_sheet.hpp"
 #include "drills/sheets/chart_file.hpp"
+#include "drills/sheets/class_papers.hpp"
 #include "drills/sheets/surface.hpp"
 #include "engine/chart/palate_row.hpp"
 #include "engine/chart/psychometric_curve.hpp"
@@ -11,8 +13,6 @@
 #include "engine/problem.hpp"
 #include "engine/safety/intake.hpp"
 #include "engine/text.hpp"
-#include "tools/cli/class_file.hpp"
-#include "tools/cli/class_papers.hpp"
 #include "tools/cli/verb.hpp"
 
 #include <algorithm>
@@ -98,17 +98,20 @@ void write_charts(const drills::DemoSitting& sitting, Files& files) {
 void write_class(const Common& common, const content::Content& content, const drills::Demo& demo,
                  const Options& options, Files& files) {
     const std::string plan = (content_folder(common) / "demo" / "class.json").string();
-    ClassFile read = read_class_file(plan, content, Seed{options.seed});
-    read.info.made = demo.starts;
+    const auto read = drills::classroom::prepared(drills::classroom::read_class_file(plan, content), content,
+                                                  Seed{options.seed}, plan);
     const auto service = drills::classroom::design(read.plan, Seed{options.seed});
     const drills::classroom::InventedPeople people{std::log10(1.6)};  // g/L of sucrose; invented
     const auto ballots = drills::classroom::invented_answers(service, people, derived(Seed{options.seed}, 4));
-    std::vector<ClassPaper> papers = class_sheets(read, service, sheets::Paper::a4);
-    for (ClassPaper& one : class_reports(read, service, ballots, content, sheets::Paper::a4, false))
+    std::vector<sheets::ClassPaper> papers =
+        sheets::class_sheets(read, service, demo.starts, sheets::Paper::a4);
+    for (sheets::ClassPaper& one :
+         sheets::class_reports(read, service, ballots, content, demo.starts, sheets::Paper::a4, false))
         papers.push_back(std::move(one));
     papers.push_back({"ballots.csv", drills::classroom::ballots_csv(ballots, service), "as typed in"});
     papers.push_back({"class.json", read_file(plan), "what sheets and ballots are given"});
-    for (const ClassPaper& one : papers) sheets::write_whole(files.add("class/" + one.name), one.bytes);
+    for (const sheets::ClassPaper& one : papers)
+        sheets::write_whole(files.add("class/" + one.name), one.bytes);
 }
 
 std::string report(const drills::DemoSitting& sitting, const drills::Demo& demo, std::uint64_t seed) {

@@ -1,9 +1,9 @@
+#include "drills/classroom/class_file.hpp"
 #include "drills/classroom/service.hpp"
+#include "drills/sheets/class_papers.hpp"
 #include "drills/sheets/surface.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
-#include "tools/cli/class_file.hpp"
-#include "tools/cli/class_papers.hpp"
 #include "tools/cli/verb.hpp"
 
 #include <filesystem>
@@ -39,21 +39,23 @@ void show(const Common& common, const drills::classroom::Costs& costs,
 }
 
 void make_sheets(const Common& common, const Options& options) {
-    ClassFile read = read_class_file(options.plan, load_content(common), Seed{options.seed});
-    read.info.made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
+    const content::Content content = load_content(common);
+    const auto read = drills::classroom::prepared(drills::classroom::read_class_file(options.plan, content),
+                                                  content, Seed{options.seed}, options.plan);
+    const Instant made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
     const auto service = drills::classroom::design(read.plan, Seed{options.seed});
     const sheets::Paper paper = options.paper == "a4" ? sheets::Paper::a4 : sheets::Paper::us_letter;
-    const std::vector<ClassPaper> papers =
-        class_sheets(read, service, paper);  // all made before the first is written
+    const std::vector<sheets::ClassPaper> papers =
+        sheets::class_sheets(read, service, made, paper);  // all made before the first is written
     std::error_code error;
     fs::create_directories(options.out, error);
     if (error)
         throw Refused("--out", options.out + " cannot be made: " + error.message(),
                       "a folder that may be written");
     std::vector<std::string> files;
-    for (const ClassPaper& made : papers) {
-        files.push_back((fs::path(options.out) / made.name).string());
-        sheets::write_whole(files.back(), made.bytes);
+    for (const sheets::ClassPaper& one : papers) {
+        files.push_back((fs::path(options.out) / one.name).string());
+        sheets::write_whole(files.back(), one.bytes);
     }
     show(common, drills::classroom::costs(read.plan), files);
 }
