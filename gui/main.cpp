@@ -1,5 +1,6 @@
 // The window: one loop that sleeps until there is something to do.
 
+#include "drills/classroom/class_file.hpp"
 #include "engine/content/content.hpp"
 #include "engine/journal/copies.hpp"
 #include "engine/journal/journal.hpp"
@@ -144,7 +145,7 @@ void run(App app, const Options& options) {
         worker.look_at(app);
         window.wait(seconds_to_sleep(app, frames_left));
         if (window.was_touched()) frames_left = frames_to_settle;
-        if (std::optional<PlanReady> ready = worker.take()) carry_out(std::move(*ready));
+        if (const std::optional<Intent> ready = worker.take()) carry_out(*ready);
         if (copying)
             if (const auto why = copying->take_problem()) carry_out(MissCopy{*why});
         if (const auto wake = next_wake(app); wake && now().monotonic_ms >= *wake) carry_out(Tick{});
@@ -181,14 +182,24 @@ std::shared_ptr<journal::Journal> open_journal(const std::filesystem::path& file
     }
 }
 
+std::shared_ptr<const drills::classroom::ClassChoice> invented_class(const std::filesystem::path& folder,
+                                                                     const content::Content& content) {
+    const std::filesystem::path file = folder / "demo" / "class.json";
+    if (!std::filesystem::exists(file)) return nullptr;
+    return std::make_shared<const drills::classroom::ClassChoice>(
+        drills::classroom::read_class_file(file.string(), content));
+}
+
 int start_window(const Options& options) {
     const std::filesystem::path folder = content_folder(options.content);
     const std::filesystem::path file = journal_file(options.journal);
-    App app = start({.content = std::make_shared<const content::Content>(content::load(folder)),
+    const auto content = std::make_shared<const content::Content>(content::load(folder));
+    App app = start({.content = content,
                      .demo = std::make_shared<const drills::Demo>(drills::load_demo(folder)),
                      .journal = open_journal(file),
                      .sheets = sheets_folder(file),
-                     .seed = entropy_seed()},
+                     .seed = entropy_seed(),
+                     .demo_class = invented_class(folder, *content)},
                     now());
     try {
         run(std::move(app), options);

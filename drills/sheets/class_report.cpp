@@ -35,7 +35,6 @@ double value(double log10) {
     return std::pow(10.0, log10);
 }
 
-
 std::string report_pdf(const ClassInfo& info, Paper paper, const std::string& what,
                        const std::function<void(Report&)>& write) {
     std::string footer = what;

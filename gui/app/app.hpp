@@ -10,6 +10,7 @@
 #include "engine/problem.hpp"
 #include "engine/random.hpp"
 #include "gui/app/bench.hpp"
+#include "gui/app/class_state.hpp"
 #include "gui/app/history.hpp"
 #include "gui/app/palate.hpp"
 #include "gui/app/weeks.hpp"
@@ -28,7 +29,7 @@
 /// else.
 namespace sipladder::gui {
 
-enum class Place { first_start, prepare, taste, palate, weeks };
+enum class Place { first_start, prepare, taste, palate, weeks, classroom };
 
 /// What lies over the place, if anything.
 enum class Dialog { none, people, cautions, settings, handbook };
@@ -94,6 +95,7 @@ struct OpenSitting {
 struct App {
     std::shared_ptr<const content::Content> content;
     std::shared_ptr<const drills::Demo> demo;  ///< the invented person; nothing: none is shipped
+    std::shared_ptr<const drills::classroom::ClassChoice> demo_class;  ///< the invented class
     std::shared_ptr<journal::Journal> journal;
     std::shared_ptr<journal::Journal> own_journal;  ///< while the demo is looked at: the one to come back to
     std::filesystem::path sheets;                   ///< where sheets are printed to
@@ -142,6 +144,7 @@ struct App {
     std::optional<Running> running;
     std::optional<Uuid> just_done;        ///< the drill whose finding is shown
     std::optional<std::size_t> open_row;  ///< of the Palate: index into the rows of `question`
+    Classroom classroom;
 
     bool is_demo() const { return own_journal != nullptr; }
 };
@@ -160,6 +163,7 @@ struct Beginning {
     std::shared_ptr<journal::Journal> journal;
     std::filesystem::path sheets;
     Seed seed;
+    std::shared_ptr<const drills::classroom::ClassChoice> demo_class = {};
 };
 /// The first value: people and unfinished drills read from the journal.
 App start(Beginning beginning, const Instant& now);

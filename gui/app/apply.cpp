@@ -3,6 +3,8 @@
 
 #include "gui/app/apply.hpp"
 
+#include "engine/journal/copies.hpp"
+#include "gui/app/class_book.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/sitting.hpp"
 
@@ -18,6 +20,21 @@ void write(journal::Journal& journal, const std::vector<Row>& rows) {
     journal.together([&] {
         for (const Row& row : rows) std::visit([&](const auto& one) { journal.append(one); }, row);
     });
+}
+
+/// The one delete: rows and copies go, and everything that was read of them is read anew.
+void erase(Next& next) {
+    App& app = next.app;
+    const journal::Erased erased = journal::erase_everywhere(*app.journal, *next.erase);
+    Notice notice{.lines = {"Erased: " + std::to_string(erased.rows) +
+                            " rows of the journal, and the person from " + std::to_string(erased.copies) +
+                            " of its copies. Copies and exports that you made "
+                            "elsewhere are yours to erase."}};
+    for (const std::filesystem::path& file : erased.unreached)
+        notice.lines.push_back(file.string() + " could not be opened and may still hold them.");
+    std::erase_if(app.people, [&](const journal::Person& person) { return person.id == *next.erase; });
+    read_classes(app);
+    app.notice = std::move(notice);
 }
 
 Notice notice_of(const Refused& refused) {
@@ -41,6 +58,7 @@ void apply(App& app, const Intent& intent, const Instant& now) noexcept {
         next.app.now = now;
         std::visit([&](const auto& wanted) { on(next, wanted); }, intent);
         write(*next.app.journal, next.rows);
+        if (next.erase) erase(next);
         if (next.read_again && next.app.person) {
             next.app.history = std::make_shared<const History>(
                 read_history(*next.app.journal, *next.app.content, *next.app.person, now));

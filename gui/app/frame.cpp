@@ -1,6 +1,7 @@
 // What belongs to no place: going about, people, cautions, the demo, look.
 
 #include "drills/record_notes.hpp"
+#include "gui/app/class_book.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/sitting.hpp"
 
@@ -41,6 +42,12 @@ void take_journal(Next& next, std::shared_ptr<journal::Journal> journal) {
     App& app = next.app;
     app.journal = std::move(journal);
     app.people = app.journal->people();
+    const std::vector<Uuid> elsewhere = people_of_classes(*app.journal);
+    std::erase_if(app.people, [&](const journal::Person& person) {
+        return std::ranges::find(elsewhere, person.id) != elsewhere.end();
+    });
+    app.classroom = {};
+    read_classes(app);
     app.person.reset();
     app.history.reset();
     app.running.reset();
@@ -69,6 +76,7 @@ App start(Beginning beginning, const Instant& now) {
     Next next;
     next.app.content = std::move(beginning.content);
     next.app.demo = std::move(beginning.demo);
+    next.app.demo_class = std::move(beginning.demo_class);
     next.app.sheets = std::move(beginning.sheets);
     next.app.chance = Random{beginning.seed};
     next.app.now = now;
@@ -84,7 +92,8 @@ void on(Next& next, const GoTo& intent) {
                       "finish it, or stop it there and keep what was done");
     save_draft(next);
     next.app.dialog = Dialog::none;
-    next.app.place = next.app.person ? intent.place : Place::first_start;
+    save_class_choice(next);
+    next.app.place = next.app.person || intent.place == Place::classroom ? intent.place : Place::first_start;
     if (intent.place == Place::taste || intent.place == Place::palate) next.app.open_row.reset();
 }
 
@@ -122,6 +131,9 @@ void on(Next& next, const TakeBack&) {
         app.running->picked.reset();
         app.running->certainty.reset();
         app.running->found.reset();
+    } else if (app.place == Place::classroom && app.classroom.step == ClassStep::entry &&
+               app.classroom.kept) {
+        on(next, BallotBack{});
     } else if (app.place == Place::prepare && !app.earlier.empty()) {
         const drills::record::MixDraft earlier = app.earlier.back();
         app.earlier.pop_back();
@@ -142,8 +154,11 @@ void on(Next& next, const LookAtDemo&) {
     next.rows.clear();  // they belong to the journal that is left
     auto invented = std::make_shared<journal::Journal>(journal::Journal::in_memory());
     drills::make_demo(*invented, *app.content, *app.demo, Seed{1});
+    if (app.demo_class)
+        add_invented_class(*invented, *app.content, *app.demo_class, app.demo->starts, Seed{1});
     app.own_journal = app.journal;
     take_journal(next, std::move(invented));
+    if (!app.classroom.all.empty()) open_class(app, app.classroom.all.front().id);
     app.place = Place::palate;
 }
 

@@ -3,6 +3,7 @@
 #include "gui/app/app.hpp"
 #include "gui/app/intent.hpp"
 
+#include <optional>
 #include <variant>
 #include <vector>
 
@@ -15,7 +16,8 @@ using Row = std::variant<journal::Person, journal::Fact, journal::Sitting, journ
 struct Next {
     App app;
     std::vector<Row> rows;
-    bool read_again = false;  ///< what is known of the person comes from the journal anew
+    bool read_again = false;      ///< what is known of the person comes from the journal anew
+    std::optional<Uuid> erase{};  ///< a person who goes for good, once the rows are written
 };
 
 void on(Next& next, const Tick& intent);
@@ -87,6 +89,33 @@ void on(Next& next, const LeaveFinding& intent);
 void on(Next& next, const ChooseQuestion& intent);
 void on(Next& next, const PrepareNext& intent);
 void on(Next& next, const PrepareOffer& intent);
+void on(Next& next, const TypeClassTitle& intent);
+void on(Next& next, const MakeClass& intent);
+void on(Next& next, const OpenClass& intent);
+void on(Next& next, const LeaveClass& intent);
+void on(Next& next, const GoToStep& intent);
+void on(Next& next, const TypeMembers& intent);
+void on(Next& next, const AddMembers& intent);
+void on(Next& next, const TickAgrees& intent);
+void on(Next& next, const TickNoEthanol& intent);
+void on(Next& next, const UnlistMember& intent);
+void on(Next& next, const AskToErase& intent);
+void on(Next& next, const TypeErase& intent);
+void on(Next& next, const EraseMember& intent);
+void on(Next& next, const ShapeClass& intent);
+void on(Next& next, const KeepClass& intent);
+void on(Next& next, const PlanAnew& intent);
+void on(Next& next, const ClassReady& intent);
+void on(Next& next, const WriteClassSheets& intent);
+void on(Next& next, const WriteClassReports& intent);
+void on(Next& next, const TickWall& intent);
+void on(Next& next, const BallotKey& intent);
+void on(Next& next, const BallotBack& intent);
+void on(Next& next, const BallotSkip& intent);
+void on(Next& next, const BallotGo& intent);
+void on(Next& next, const SeatCame& intent);
+void on(Next& next, const BeginPass& intent);
+void on(Next& next, const SettleBallot& intent);
 void on(Next& next, const OpenRow& intent);
 void on(Next& next, const CloseRow& intent);
 

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "gui/app/app.hpp"
+#include "gui/app/class_intent.hpp"
 
 #include <cstddef>
 #include <cstdint>
@@ -188,16 +189,18 @@ struct OpenRow {
 };
 struct CloseRow {};
 
-using Intent =
-    std::variant<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale,
-                 SetPaper, TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson,
-                 TickReason, ReadCautions, ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder,
-                 TickStep, TypeReading, SetFate, TypeLeft, TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen,
-                 ToggleBudget, SaveDraft, KeepMix, ChooseOffer, ChooseMyself, TickOther, ChooseMix,
-                 ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler, TickClosedNose,
-                 TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
-                 PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer,
-                 FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, ChooseQuestion,
-                 PrepareNext, PrepareOffer, OpenRow, CloseRow>;
+using Intent = std::variant<
+    Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale, SetPaper,
+    TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason, ReadCautions,
+    ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep, TypeReading, SetFate, TypeLeft,
+    TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseOffer,
+    ChooseMyself, TickOther, ChooseMix, ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler,
+    TickClosedNose, TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
+    PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer, FoundSign,
+    LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, ChooseQuestion, PrepareNext, PrepareOffer, OpenRow,
+    CloseRow, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers, AddMembers, TickAgrees,
+    TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass, KeepClass, PlanAnew,
+    ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip, BallotGo,
+    SeatCame, BeginPass, SettleBallot>;
 
 }  // namespace sipladder::gui

@@ -144,6 +144,9 @@ void on(Next& next, const PrintShown&) {
         throw Refused("Print", "nothing is printed while a drill runs",
                       "print the pour card before the first cup, the curve at the end");
     }
+    if (app.place == Place::classroom && app.classroom.kept)
+        return app.classroom.step == ClassStep::results ? on(next, WriteClassReports{})
+                                                        : on(next, WriteClassSheets{});
     if (app.place == Place::prepare && app.bench.plan) return print_bench_sheet(next);
     if (app.place == Place::palate) return print_palate(next);
     if (app.place == Place::taste && app.just_done)

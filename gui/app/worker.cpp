@@ -5,47 +5,36 @@
 
 #include <algorithm>
 #include <utility>
+#include <vector>
 
 namespace sipladder::gui {
 
-Worker::Worker(std::function<void()> on_ready)
-    : on_ready_(std::move(on_ready)), thread_([this](const std::stop_token& stop) { work(stop); }) {}
+Worker::Worker(const std::function<void()>& on_ready)
+    : plans_([](const PlanJob& job) { return plan_for(job); }, on_ready),
+      classes_(
+          [](const ClassJob& job) {
+              return ClassReady{job.generation, run(job)};
+          },
+          on_ready) {}
 
 void Worker::look_at(const App& app) {
+    if (const auto& job = app.classroom.job; job && job->generation != class_generation_) {
+        class_generation_ = job->generation;
+        classes_.ask(*job);
+    }
     // One after another, in the order of the ladders; the first that waits is the one in work.
     const auto waits = [](const Bench* bench) { return bench->job.has_value(); };
     const std::vector<const Bench*> all = benches(app);
     const auto first = std::ranges::find_if(all, waits);
     if (first == all.end() || (*first)->job->generation == generation_) return;
     generation_ = (*first)->job->generation;
-    {
-        const std::lock_guard lock(guard_);
-        wanted_ = *(*first)->job;
-    }
-    has_job_.notify_one();
+    plans_.ask(*(*first)->job);
 }
 
-void Worker::work(const std::stop_token& stop) {
-    while (true) {
-        std::optional<PlanJob> job;
-        {
-            std::unique_lock lock(guard_);
-            if (!has_job_.wait(lock, stop, [this] { return wanted_.has_value(); })) return;
-            job = std::exchange(wanted_, std::nullopt);
-        }
-        PlanReady ready = plan_for(*job);
-        {
-            const std::lock_guard lock(guard_);
-            if (wanted_) continue;  // of a form that was changed since
-            ready_ = std::move(ready);
-        }
-        on_ready_();
-    }
-}
-
-std::optional<PlanReady> Worker::take() {
-    const std::lock_guard lock(guard_);
-    return std::exchange(ready_, std::nullopt);
+std::optional<Intent> Worker::take() {
+    if (std::optional<PlanReady> ready = plans_.take()) return std::move(*ready);
+    if (std::optional<ClassReady> ready = classes_.take()) return std::move(*ready);
+    return std::nullopt;
 }
 
 }  // namespace sipladder::gui

@@ -8,6 +8,7 @@
 #include <imgui_internal.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace sipladder::gui {
 
@@ -15,13 +16,18 @@ namespace {
 
 constexpr float rail_ems = 9.5F;
 constexpr float narrow_ems = 44.0F;    ///< below this the rail lies on top
-constexpr float two_rows_ems = 29.0F;  ///< below this it takes two rows there
+constexpr float lying_rail_ems = 50.0F;  ///< all of it in one row; narrower, it wraps to more
 constexpr float help_ems = 19.0F;
 // The rail has keys of its own, so the arrows stay within the place and the side panel.
 constexpr ImGuiWindowFlags part = ImGuiWindowFlags_NavFlattened;
 
 bool in_drill(const FrameView& view) {
     return view.taste && view.taste->drill && view.dialog == Dialog::none;
+}
+
+/// Typing in ballots: letters and arrows are of the grid.
+bool in_entry(const FrameView& view) {
+    return view.classroom && view.classroom->entry && view.dialog == Dialog::none;
 }
 
 /// The key of the item that was just drawn, at its right end.
@@ -58,7 +64,7 @@ std::optional<Intent> rail_items(const FrameView& view, const Theme& theme, bool
         if (!lies) rail_key(theme, key);
         return clicked;
     };
-    if (!view.person.empty())
+    if (!view.person.empty() || view.place == Place::classroom)
         for (const PlaceView& place : view.places)
             if (item(place.label, place.is_here && view.dialog == Dialog::none, place.key))
                 intent = GoTo{place.place};
@@ -145,6 +151,7 @@ std::optional<Intent> place(const FrameView& view, const Theme& theme, const Edi
     if (view.prepare) return draw_prepare(*view.prepare, theme);
     if (view.palate) return draw_palate(*view.palate, theme);
     if (view.weeks) return draw_weeks(*view.weeks, theme);
+    if (view.classroom) return draw_classroom(*view.classroom, theme, edit);
     if (view.taste && view.taste->drill) return draw_drill(*view.taste->drill, theme);
     if (view.taste && view.taste->finding) return draw_finding(*view.taste->finding, theme);
     if (view.taste && view.taste->start) return draw_taste_start(*view.taste->start, theme);
@@ -177,6 +184,9 @@ int screen_number(const FrameView& view) {
         for (std::size_t i = 0; i < view.palate->questions.size(); ++i)
             if (view.palate->questions[i].is_chosen) number += 1000 * (1 + static_cast<int>(i));
     if (view.palate && view.palate->open) number += 10'000;
+    if (view.classroom)
+        for (const ClassStepView& step : view.classroom->steps)
+            if (step.is_here) number += 100'000 + 100 * static_cast<int>(step.step);
     return number;
 }
 
@@ -193,7 +203,7 @@ std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit&
         ImGui::FocusWindow(ImGui::GetCurrentWindow());
         ImGui::NavInitWindow(ImGui::GetCurrentWindow(), true);
     }
-    if (in_drill(view)) {  // where Dear ImGui's own keys rest
+    if (in_drill(view) || in_entry(view)) {  // where Dear ImGui's own keys rest
         const float page = 0.8F * ImGui::GetWindowHeight();
         if (pressed(Key::page_down)) ImGui::SetScrollY(ImGui::GetScrollY() + page);
         if (pressed(Key::page_up)) ImGui::SetScrollY(ImGui::GetScrollY() - page);
@@ -237,9 +247,9 @@ std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit
     std::optional<Intent> intent = global_keys(view);
     const bool is_drill = in_drill(view);
     ImGuiIO& io = ImGui::GetIO();
-    // In a drill every key has a meaning of its own.
-    io.ConfigFlags = is_drill ? io.ConfigFlags & ~ImGuiConfigFlags_NavEnableKeyboard
-                              : io.ConfigFlags | ImGuiConfigFlags_NavEnableKeyboard;
+    // In a drill, and while ballots are typed in, every key has a meaning of its own.
+    io.ConfigFlags = is_drill || in_entry(view) ? io.ConfigFlags & ~ImGuiConfigFlags_NavEnableKeyboard
+                                                : io.ConfigFlags | ImGuiConfigFlags_NavEnableKeyboard;
     edit.is_new = edit.screen != screen_number(view);
     edit.screen = screen_number(view);
 
@@ -259,7 +269,8 @@ std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit
     };
     if (!is_drill) {
         left = lies ? 0.0F : rail_ems * em;
-        top = !lies ? 0.0F : io.DisplaySize.x < two_rows_ems * em ? 4.4F * em : 2.5F * em;
+        const float rows = std::ceil(lying_rail_ems * em / io.DisplaySize.x);
+        top = lies ? (0.55F + 1.95F * rows) * em : 0.0F;
         ImGui::SetCursorPos({0.0F, 0.0F});
         take(rail(view, theme, lies ? ImVec2{io.DisplaySize.x, top} : ImVec2{left, height}, lies));
     }

@@ -27,6 +27,9 @@ std::optional<Intent> draw_drill(const DrillView& view, const Theme& theme);
 std::optional<Intent> draw_finding(const FindingView& view, const Theme& theme);
 std::optional<Intent> draw_palate(const PalateView& view, const Theme& theme);
 std::optional<Intent> draw_weeks(const WeeksView& view, const Theme& theme);
+std::optional<Intent> draw_classroom(const ClassroomView& view, const Theme& theme, const Edit& edit);
+std::optional<Intent> draw_class_entry(const ClassEntryView& view, const Theme& theme);
+std::optional<Intent> draw_class_results(const ClassResultsView& view, const Theme& theme);
 std::optional<Intent> draw_handbook(const HandbookView& view, const Theme& theme);
 void draw_help(const HelpView& view, const Theme& theme);
 

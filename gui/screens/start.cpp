@@ -23,7 +23,13 @@ std::optional<Intent> draw_first_start(const Theme& theme, const Edit& edit) {
           "Four questions: what, with which scale and vessels, alone or with a helper, cautions read.");
     gap(theme, 1.0F);
     if (quiet(theme, "Look around with the demo")) intent = LookAtDemo{};
-    faint(theme, "An invented person with eight weeks of results, marked as invented on every screen.");
+    faint(
+        theme,
+        "An invented person with eight weeks of results, and an invented class; marked as invented on every "
+        "screen.");
+    gap(theme, 1.0F);
+    if (quiet(theme, "I teach a class", "Ctrl+5")) intent = GoTo{Place::classroom};
+    faint(theme, "Roster, plan, sheets, ballots typed in, results: for 1 to 200 people.");
     return intent;
 }
 

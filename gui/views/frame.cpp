@@ -12,7 +12,8 @@ void show_places(FrameView& view, const App& app) {
     view.places = {{Place::prepare, "Prepare", "Ctrl+1", app.place == Place::prepare},
                    {Place::taste, "Taste", "Ctrl+2", app.place == Place::taste},
                    {Place::palate, "Palate", "Ctrl+3", app.place == Place::palate},
-                   {Place::weeks, "Weeks", "Ctrl+4", app.place == Place::weeks}};
+                   {Place::weeks, "Weeks", "Ctrl+4", app.place == Place::weeks},
+                   {Place::classroom, "Class", "Ctrl+5", app.place == Place::classroom}};
 }
 
 std::string clock_of(const Instant& instant) {
@@ -94,6 +95,15 @@ void show_cautions(FrameView& view, const App& app) {
     }
 }
 
+/// "Class, Entry": where in the class, and whether something is being worked out.
+std::string class_title(const ClassroomView& view) {
+    std::string title = "Class";
+    for (const ClassStepView& step : view.steps)
+        if (step.is_here) title.append(", ").append(step.label);
+    if (view.entry && view.entry->is_full) title.append(", typed in");
+    return view.waits_for.empty() ? title : title.append(", at work");
+}
+
 /// What the window list says. A drill's part tells where it stands and what is to be done, never a level.
 std::string title_of(const App& app, const FrameView& view) {
     std::string title = app.is_demo() ? "Sipladder (demo, invented): " : "Sipladder: ";
@@ -105,6 +115,7 @@ std::string title_of(const App& app, const FrameView& view) {
     if (view.palate)
         return title + "Palate, " + drills::text_of(app.question) + (view.palate->open ? " one row" : "");
     if (view.weeks) return title + "Weeks";
+    if (view.classroom) return title + class_title(*view.classroom);
     if (view.taste && view.taste->finding) return title + "Taste, done";
     if (!view.taste || !view.taste->drill) return title + (view.taste ? "Taste" : "start");
     const DrillView& drill = *view.taste->drill;
@@ -137,7 +148,9 @@ FrameView frame_view(const App& app) {
     view.paper = app.paper;
     view.can_leave = !app.running;
     view.can_take_back = app.running ? app.running->picked || app.running->found || app.running->stop_asked
-                                     : app.place == Place::prepare && !app.earlier.empty();
+                                     : (app.place == Place::prepare && !app.earlier.empty()) ||
+                                           (app.place == Place::classroom && app.classroom.kept &&
+                                            app.classroom.step == ClassStep::entry);
     view.notice = app.notice;
     show_places(view, app);
     show_status(view, app);
@@ -149,6 +162,7 @@ FrameView frame_view(const App& app) {
     if (app.place == Place::taste) view.taste = taste_view(app);
     if (app.place == Place::palate) view.palate = palate_view(app);
     if (app.place == Place::weeks) view.weeks = weeks_view(app);
+    if (app.place == Place::classroom) view.classroom = classroom_view(app);
     view.title = title_of(app, view);
     return view;
 }

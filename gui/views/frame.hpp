@@ -1,6 +1,7 @@
 #pragma once
 
 #include "gui/app/app.hpp"
+#include "gui/views/classroom.hpp"
 #include "gui/views/handbook.hpp"
 #include "gui/views/palate.hpp"
 #include "gui/views/prepare.hpp"
@@ -69,6 +70,7 @@ struct FrameView {
     std::optional<TasteView> taste;
     std::optional<PalateView> palate;
     std::optional<WeeksView> weeks;
+    std::optional<ClassroomView> classroom;
 };
 
 FrameView frame_view(const App& app);

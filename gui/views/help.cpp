@@ -164,6 +164,32 @@ HelpView first_help() {
             .keys = {}};
 }
 
+HelpView class_help() {
+    return {
+        .title = "Class",
+        .paragraphs =
+            {"Roster, plan, sheets, entry, results: from left to right. Nothing is typed twice but the "
+             "ballots.",
+             "Cups, litres and pouring minutes stand under the plan before it is kept. Ranking, naming and "
+             "graded cups tell more a cup than a threshold for everybody.",
+             "A design that is kept does not change any more: codes, orders and letters on paper stay true. "
+             "Another one can be made at any time.",
+             "Who takes no ethanol sits out the drills whose cups hold any; their ballot says so, and "
+             "nothing "
+             "is poured for them.",
+             "While typing in, the next line is always under the finger, and what cannot be is refused at "
+             "once. A second pass over the pile shows only what differs; look that up on paper.",
+             "Every line is in the journal before the next one comes. Who asks to be forgotten is erased on "
+             "the roster, with everything of theirs."},
+        .keys = {{"Ctrl+Enter", "the next thing to do"},
+                 {"F6 F7", "the step before, the next step"},
+                 {"Entry: digits, letters", "the code, the number or first letter of a choice, g l s"},
+                 {"Entry: Enter, Tab", "leave the line empty"},
+                 {"Entry: arrows, Backspace", "another line; one thing back"},
+                 {"Entry: Delete", "this person did not come, or came after all"},
+                 {"Ctrl+P", "write the sheets, or the reports"}}};
+}
+
 }  // namespace
 
 HelpView help_view(const App& app) {
@@ -184,8 +210,11 @@ HelpView help_view(const App& app) {
         case Place::weeks:
             view = weeks_help();
             break;
+        case Place::classroom:
+            view = class_help();
+            break;
     }
-    view.keys.insert(view.keys.end(), {{"Ctrl+1 2 3 4", "Prepare, Taste, Palate, Weeks"},
+    view.keys.insert(view.keys.end(), {{"Ctrl+1 to 5", "Prepare, Taste, Palate, Weeks, Class"},
                                        {"F2 F3 F4 F5", "who tastes, cautions, settings, handbook"},
                                        {"arrows, Tab", "move the focus; Space or Enter uses it"},
                                        {"F1", "open and close this page"}});

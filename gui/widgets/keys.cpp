@@ -22,4 +22,13 @@ bool keys_are_free() {
     return !ImGui::GetIO().WantTextInput;
 }
 
+char typed_character() {
+    const ImGuiIO& io = ImGui::GetIO();
+    constexpr ImWchar first_printed = 32;
+    constexpr ImWchar last_printed = 126;
+    if (io.KeyCtrl || io.KeyAlt || io.InputQueueCharacters.empty()) return 0;
+    const ImWchar c = io.InputQueueCharacters.front();
+    return c >= first_printed && c <= last_printed ? static_cast<char>(c) : '\0';
+}
+
 }  // namespace sipladder::gui

@@ -10,7 +10,9 @@ enum class Key {
     space = 32,
     escape = 256,
     enter = 257,
+    tab = 258,
     backspace = 259,
+    del = 261,
     right = 262,
     left = 263,
     down = 264,
@@ -22,6 +24,9 @@ enum class Key {
     f3 = 292,
     f4 = 293,
     f5 = 294,
+    f6 = 295,
+    f7 = 296,
+    f8 = 297,
     keypad_enter = 335
 };
 
@@ -38,6 +43,8 @@ bool pressed(int key);
 bool pressed_enter();
 /// The same with Ctrl held.
 bool pressed_with_ctrl(int key);
+/// What was typed in this frame as text, ASCII only; 0: nothing. Ctrl with a letter is no text.
+char typed_character();
 /// No text field has the keyboard, so that single letters may be commands.
 bool keys_are_free();
 

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "drills/blinding/sealed_key.hpp"
+#include "drills/classroom/class_file.hpp"
 #include "drills/drill.hpp"
 #include "engine/content/content.hpp"
 #include "engine/problem.hpp"
@@ -32,7 +33,16 @@ inline std::shared_ptr<const drills::Demo> shipped_demo() {
     return demo;
 }
 
+inline std::shared_ptr<const drills::classroom::ClassChoice> shipped_class() {
+    static const auto choice =
+        std::make_shared<const drills::classroom::ClassChoice>(drills::classroom::read_class_file(
+            (std::filesystem::path{SIPLADDER_SOURCE_DIR} / "content/demo/class.json").string(),
+            *shipped_content()));
+    return choice;
+}
+
 struct AtWindow {
+    std::filesystem::path sheets;
     std::shared_ptr<journal::Journal> journal =
         std::make_shared<journal::Journal>(journal::Journal::in_memory());
     Instant now{.utc_ms = 1'790'000'000'000, .offset_min = 60, .monotonic_ms = 5'000};
@@ -42,8 +52,9 @@ struct AtWindow {
         return gui::start({.content = shipped_content(),
                            .demo = shipped_demo(),
                            .journal = journal,
-                           .sheets = {},
-                           .seed = seed},
+                           .sheets = sheets,
+                           .seed = seed,
+                           .demo_class = shipped_class()},
                           now);
     }
     void pass(std::int64_t milliseconds) {
@@ -58,6 +69,7 @@ struct AtWindow {
     void settle() {
         for (std::size_t ladder = 0; ladder <= app.beside.size(); ++ladder)
             if (const auto job = gui::bench_at(app, ladder).job) want(gui::plan_for(*job));
+        if (const auto job = app.classroom.job) want(gui::ClassReady{job->generation, gui::run(*job)});
     }
     void arrive(const std::string& name = "Ana", const std::vector<std::string>& reasons = {}) {
         want(gui::TypeName{name});

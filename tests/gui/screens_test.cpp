@@ -106,6 +106,19 @@ std::vector<Named> every_screen() {
     empty.want(GoTo{Place::palate});
     empty.want(ChooseQuestion{drills::PalateQuestion::where});
     all.emplace_back("empty, a tab of the palate", frame_view(empty.app));
+    demo.want(GoTo{Place::classroom});
+    for (const ClassStep step :
+         {ClassStep::roster, ClassStep::plan, ClassStep::sheets, ClassStep::entry, ClassStep::results}) {
+        demo.want(GoToStep{step});
+        demo.settle();
+        all.emplace_back("class of the demo, step " + std::to_string(static_cast<int>(step)),
+                         frame_view(demo.app));
+    }
+    demo.want(GoToStep{ClassStep::roster});
+    demo.want(AskToErase{0});
+    all.emplace_back("class, asked whether to erase", frame_view(demo.app));
+    demo.want(LeaveClass{});
+    all.emplace_back("classes of the demo", frame_view(demo.app));
     AtWindow sitting;
     sitting.arrive();
     Setup several = sitting.app.bench.setup;

@@ -1,0 +1,361 @@
+#include "drills/classroom/invented.hpp"
+#include "engine/journal/copies.hpp"
+#include "gui/app/class_shape.hpp"
+#include "gui/views/frame.hpp"
+#include "tests/gui/people.hpp"
+#include "tests/support/temporary_folder.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <fstream>
+#include <iterator>
+#include <set>
+#include <sstream>
+
+using namespace sipladder;
+using namespace sipladder::gui;
+using drills::classroom::BallotAnswer;
+using drills::classroom::Cell;
+using drills::classroom::Pass;
+using drills::classroom::Task;
+using tests::AtWindow;
+using What = ShapeClass::What;
+
+namespace {
+
+/// A class of so many, its usual plan kept.
+AtWindow with_design(const std::string& people = "4") {
+    AtWindow at;
+    at.want(GoTo{Place::classroom});
+    at.want(TypeClassTitle{"Evening class"});
+    at.want(MakeClass{});
+    at.want(TypeMembers{people});
+    at.want(AddMembers{});
+    at.want(GoToStep{ClassStep::plan});
+    at.want(KeepClass{});
+    at.settle();
+    const std::string notice = at.app.notice ? at.app.notice->lines.front() : std::string();
+    CAPTURE(notice);
+    REQUIRE(at.app.classroom.kept);
+    return at;
+}
+
+/// The keys that fill the line under the finger with this answer.
+std::string keys_of(const BallotAnswer& answer, const drills::classroom::Service& service) {
+    const auto& drill = service.plan.drills[answer.drill];
+    if (drill.task == Task::naming || drill.task == Task::graded)
+        return std::to_string(answer.picked.front() + 1);
+    std::string keys;
+    for (const std::size_t cup : answer.picked)
+        keys += service.seats[answer.seat].servings[answer.drill][answer.serving].cups[cup].code.digits;
+    return drill.task == Task::which_of_three ? keys + " " : keys;
+}
+
+std::vector<BallotAnswer> invented(const AtWindow& at) {
+    return drills::classroom::invented_answers(at.app.classroom.kept->service, {0.3}, Seed{5}).answers;
+}
+
+/// The whole pile, person by person.
+void type_in(AtWindow& at, const std::vector<BallotAnswer>& answers) {
+    at.want(GoToStep{ClassStep::entry});
+    const auto& service = at.app.classroom.kept->service;
+    for (const BallotAnswer& answer : answers) {
+        if (answer.seat >= service.plan.people || at.app.classroom.entry.absent.contains(answer.seat))
+            continue;
+        REQUIRE(at.app.classroom.entry.at == Cell{answer.seat, answer.drill, answer.serving});
+        for (const char key : keys_of(answer, service)) at.want(BallotKey{key});
+    }
+}
+
+std::string problem_of(const AtWindow& at) {
+    return at.app.notice && at.app.notice->is_problem ? at.app.notice->lines.front() : std::string();
+}
+
+}  // namespace
+
+TEST_CASE(
+    "from an empty journal a class leads from its roster to its results, and nobody becomes the taster") {
+    AtWindow at = with_design();
+    CHECK(!at.app.person);
+    CHECK(at.app.people.empty());
+    CHECK(at.app.classroom.step == ClassStep::sheets);
+    const std::vector<BallotAnswer> answers = invented(at);
+    type_in(at, answers);
+    CHECK(!at.app.classroom.entry.at);
+    at.want(GoToStep{ClassStep::results});
+    CHECK(!at.app.classroom.results);  // not in a frame: a job
+    at.settle();
+    REQUIRE(at.app.classroom.results);
+    const ClassResultsView view = *frame_view(at.app).classroom->results;
+    REQUIRE(view.drills.size() == 3);
+    for (const auto& drill : view.drills) CHECK(!drill.sentences.empty());
+    CHECK(view.missing.empty());
+    // The same as the same answers give when they come from a table.
+    const auto& kept = *at.app.classroom.kept;
+    std::vector<BallotAnswer> of_people = answers;
+    std::erase_if(of_people, [&](const BallotAnswer& one) { return one.seat >= kept.service.plan.people; });
+    const auto ballots = drills::classroom::ballots_of(of_people, kept.service);
+    CHECK(drills::classroom::ballots_csv(ballots, kept.service) ==
+          drills::classroom::ballots_csv(drills::classroom::ballots_of(at.app.classroom.entry, kept.service),
+                                         kept.service));
+}
+
+TEST_CASE("every line typed is in the journal: after a start at any moment the pile goes on where it was") {
+    AtWindow at = with_design("3");
+    type_in(at, {});
+    const auto kept = at.app.classroom.kept;
+    const auto& service = kept->service;
+    std::size_t lines = 0;
+    for (const BallotAnswer& answer : invented(at)) {
+        if (answer.seat >= service.plan.people) continue;
+        for (const char key : keys_of(answer, service)) at.want(BallotKey{key});
+        if (++lines % 7 == 0) {
+            const auto before = at.app.classroom.entry.passes;
+            at.app = at.begin(Seed{1000 + lines});  // ids of its own
+            at.want(GoTo{Place::classroom});
+            at.want(OpenClass{at.app.classroom.all.front().id});
+            REQUIRE(at.app.classroom.kept);
+            CHECK(at.app.classroom.entry.passes == before);
+            CHECK(at.app.classroom.step == ClassStep::entry);
+        }
+    }
+    CHECK(!at.app.classroom.entry.at);
+    // One line taken back is empty after a start as well.
+    const Cell cell{0, 0, 0};
+    at.want(BallotGo{cell});
+    at.want(BallotKey{'?'});
+    CHECK(frame_view(at.app).classroom->entry->complaint != "");
+    at.want(BallotGo{{0, 1, 0}});
+    at.want(BallotBack{});
+    CHECK(at.app.classroom.entry.at == cell);
+    at.app = at.begin(Seed{99});
+    at.want(OpenClass{at.app.classroom.all.front().id});
+    CHECK(drills::classroom::answer_at(at.app.classroom.entry, Pass::first, cell) == nullptr);
+    CHECK(at.app.classroom.entry.at == cell);
+}
+
+TEST_CASE("a second pass shows what differs alone, and settling it writes the right one down") {
+    AtWindow at = with_design("2");
+    const auto answers = invented(at);
+    type_in(at, answers);
+    at.want(BeginPass{Pass::second});
+    const auto& service = at.app.classroom.kept->service;
+    const auto naming = std::ranges::find_if(answers, [&](const BallotAnswer& one) {
+        return service.plan.drills[one.drill].task == Task::naming;
+    });
+    REQUIRE(naming != answers.end());
+    for (const BallotAnswer& answer : answers) {
+        if (answer.seat >= service.plan.people) continue;
+        BallotAnswer typed = answer;
+        if (answer == *naming) typed.picked.front() = (answer.picked.front() + 1) % 2;
+        for (const char key : keys_of(typed, service)) at.want(BallotKey{key});
+    }
+    const ClassEntryView view = *frame_view(at.app).classroom->entry;
+    REQUIRE(view.differs.size() == 1);
+    CHECK(view.differs.front().first != view.differs.front().second);
+    at.want(SettleBallot{view.differs.front().cell, Pass::second});
+    CHECK(frame_view(at.app).classroom->entry->differs.empty());
+    at.app = at.begin(Seed{2});
+    at.want(OpenClass{at.app.classroom.all.front().id});
+    CHECK(drills::classroom::answer_at(at.app.classroom.entry, Pass::first, view.differs.front().cell)
+              ->picked != naming->picked);
+}
+
+TEST_CASE("a late-comer takes a spare seat as a person, and who did not come is passed over") {
+    AtWindow at = with_design("2");
+    at.want(GoToStep{ClassStep::entry});
+    at.want(SeatCame{0, false});
+    CHECK(at.app.classroom.entry.at->seat == 1);
+    at.want(SeatCame{2, true});
+    CHECK(at.app.classroom.members.size() == 3);
+    at.want(BallotGo{{2, 1, 0}});
+    at.want(BallotKey{'1'});
+    at.app = at.begin(Seed{3});
+    at.want(OpenClass{at.app.classroom.all.front().id});
+    CHECK(at.app.classroom.entry.absent.contains(0));
+    CHECK(drills::classroom::answer_at(at.app.classroom.entry, Pass::first, {2, 1, 0}) != nullptr);
+    CHECK(at.app.classroom.members.size() == 3);
+}
+
+TEST_CASE("who does not agree is not typed in, and who takes no ethanol gets no cup of it") {
+    AtWindow at;
+    at.want(GoTo{Place::classroom});
+    at.want(TypeClassTitle{"Strong and sweet"});
+    at.want(MakeClass{});
+    at.want(TypeMembers{"Ana, Ben; Cleo"});
+    at.want(AddMembers{});
+    at.want(TickAgrees{0, false});
+    at.want(TickNoEthanol{1, true});
+    at.want(ShapeClass{What::ladder, 1, 0, "ethanol_clear"});
+    CHECK(at.app.classroom.choice.drills[1].drill.sits_out == std::set<std::size_t>{1});
+    CHECK(at.app.classroom.choice.drills[0].drill.sits_out.empty());
+    CHECK(frame_view(at.app).classroom->roster->rows[1].no_ethanol);
+    at.want(GoToStep{ClassStep::plan});
+    CHECK(frame_view(at.app).classroom->plan->drills[1].left_out == "Ben");
+    at.want(KeepClass{});
+    at.settle();
+    CAPTURE(problem_of(at));
+    REQUIRE(at.app.classroom.kept);
+    const auto& service = at.app.classroom.kept->service;
+    CHECK(service.seats[1].servings[1].empty());
+    CHECK(!service.seats[2].servings[1].empty());
+    at.want(GoToStep{ClassStep::entry});
+    CHECK(at.app.classroom.entry.absent.contains(0));
+    at.want(SeatCame{0, true});
+    CHECK(problem_of(at).find("does not agree") != std::string::npos);
+}
+
+TEST_CASE("sheets and reports are written to a folder of their own, and say for whom they are") {
+    const tests::TemporaryFolder folder;
+    AtWindow at;
+    at.sheets = folder.path();
+    at.app = at.begin(Seed{7});
+    at.want(GoTo{Place::classroom});
+    at.want(TypeClassTitle{"Evening class"});
+    at.want(MakeClass{});
+    at.want(TypeMembers{"Ana, Ben, Cleo"});
+    at.want(AddMembers{});
+    at.want(GoToStep{ClassStep::plan});
+    at.want(KeepClass{});
+    at.settle();
+    at.want(PrintShown{});
+    at.settle();
+    CAPTURE(problem_of(at));
+    const ClassSheetsView sheets = *frame_view(at.app).classroom->sheets;
+    CHECK(sheets.written.size() == 8);
+    std::set<std::string> files;
+    for (const auto& entry : std::filesystem::directory_iterator(sheets.written_to))
+        files.insert(entry.path().filename().string());
+    CHECK(files == std::set<std::string>{"ballots.pdf", "bench_sheet.pdf", "bottle_labels.pdf", "class.json",
+                                         "cup_labels.pdf", "key.pdf", "pour_list.pdf", "tray_maps.pdf"});
+    // The file beside them gives the command line the same class.
+    const auto again = drills::classroom::read_class_file(sheets.written_to + "/class.json", *at.app.content);
+    CHECK(again.people == 3);
+    CHECK(again.drills.size() == 3);
+    type_in(at, invented(at));
+    at.want(GoToStep{ClassStep::results});
+    at.settle();
+    at.want(TickWall{true});
+    at.settle();
+    const ClassResultsView results = *frame_view(at.app).classroom->results;
+    for (const auto& drill : results.drills)
+        for (const auto& table : drill.tables)
+            for (const auto& cells : table.rows) CHECK(cells.front() != "Ana");
+    at.want(WriteClassReports{});
+    at.settle();
+    CAPTURE(problem_of(at));
+    CHECK(frame_view(at.app).classroom->results->written.size() == 3);
+}
+
+TEST_CASE("erasing a member takes the name, the ballots and the copies' rows, and the class goes on") {
+    const tests::TemporaryFolder folder;
+    AtWindow at;
+    at.journal = std::make_shared<journal::Journal>(journal::Journal::open(folder / "class.sipladder"));
+    at.app = at.begin(Seed{7});
+    at.want(GoTo{Place::classroom});
+    at.want(TypeClassTitle{"Evening class"});
+    at.want(MakeClass{});
+    at.want(TypeMembers{"Zebedee Quillfeather, Ben"});
+    at.want(AddMembers{});
+    at.want(GoToStep{ClassStep::plan});
+    at.want(KeepClass{});
+    at.settle();
+    type_in(at, invented(at));
+    journal::copy_daily(*at.journal, at.now);
+    at.want(GoToStep{ClassStep::roster});
+    at.want(AskToErase{0});
+    at.want(TypeErase{"Zebedee"});
+    at.want(EraseMember{});
+    CHECK(problem_of(at).find("Zebedee Quillfeather") != std::string::npos);
+    CHECK(at.app.classroom.members.size() == 2);
+    at.want(TypeErase{"Zebedee Quillfeather"});
+    at.want(EraseMember{});
+    CHECK(problem_of(at).empty());
+    CHECK(at.app.classroom.members.size() == 1);
+    const auto holds = [](const std::filesystem::path& file) {
+        std::ifstream in(file, std::ios::binary);
+        const std::string bytes{std::istreambuf_iterator<char>(in), {}};
+        return bytes.find("Quillfeather") != std::string::npos;
+    };
+    // The design keeps the seats and their codes; names on it are those of who is left.
+    CHECK(!holds(folder / "class.sipladder"));
+    CHECK(!holds(journal::daily_copies(folder / "class.sipladder").front()));
+    REQUIRE(at.app.classroom.kept);
+    CHECK(at.app.classroom.entry.absent.contains(0));
+    at.want(GoToStep{ClassStep::results});
+    at.settle();
+    CHECK(at.app.classroom.results);
+}
+
+TEST_CASE("bad input on the roster and in the plan is refused with what would be right") {
+    AtWindow at;
+    at.want(MakeClass{});
+    CHECK(problem_of(at).find("has no name") != std::string::npos);
+    at.want(GoTo{Place::classroom});
+    at.want(TypeClassTitle{"One"});
+    at.want(MakeClass{});
+    at.want(TypeMembers{"0"});
+    at.want(AddMembers{});
+    CHECK(problem_of(at).find("1 to 200") != std::string::npos);
+    at.want(TypeMembers{"201"});
+    at.want(AddMembers{});
+    CHECK(problem_of(at).find("1 to 200") != std::string::npos);
+    at.want(TypeMembers{" , ;"});
+    at.want(AddMembers{});
+    CHECK(problem_of(at).find("are empty") != std::string::npos);
+    at.want(TypeMembers{"Ana, Ana"});
+    at.want(AddMembers{});
+    CHECK(problem_of(at).find("on the roster already") != std::string::npos);
+    CHECK(at.app.classroom.members.empty());
+    at.want(GoToStep{ClassStep::entry});
+    CHECK(problem_of(at).find("nobody is on the roster") != std::string::npos);
+    at.want(TypeMembers{"Ana"});
+    at.want(AddMembers{});
+    at.want(GoToStep{ClassStep::results});
+    CHECK(problem_of(at).find("design is not chosen") != std::string::npos);
+    for (int i = 0; i < 3; ++i) at.want(ShapeClass{What::add_drill, 0, 0, {}});
+    at.want(ShapeClass{What::add_drill, 0, 0, {}});
+    CHECK(problem_of(at).find("6 drills already") != std::string::npos);
+    at.want(ShapeClass{What::times, 0, 9, {}});
+    CHECK(problem_of(at).find("1 to 6") != std::string::npos);
+}
+
+TEST_CASE("every task offers ladders that suit it, and every plan of one drill can be kept or says why not") {
+    const content::Content& content = *tests::shipped_content();
+    for (const Task task : {Task::which_of_three, Task::graded, Task::naming, Task::ranking}) {
+        const auto ladders = ladders_for(task, content);
+        CAPTURE(static_cast<int>(task));
+        CHECK(ladders.size() >= 3);
+        AtWindow at;
+        at.want(GoTo{Place::classroom});
+        at.want(TypeClassTitle{"One"});
+        at.want(MakeClass{});
+        at.want(TypeMembers{"3"});
+        at.want(AddMembers{});
+        at.want(ShapeClass{What::remove_drill, 0, 0, {}});
+        at.want(ShapeClass{What::remove_drill, 0, 0, {}});
+        at.want(ShapeClass{What::task, 0, static_cast<std::size_t>(task), {}});
+        at.want(GoToStep{ClassStep::plan});
+        CHECK(frame_view(at.app).classroom->plan->problem.empty());
+        at.want(KeepClass{});
+        at.settle();
+        CAPTURE(problem_of(at));
+        CHECK(at.app.classroom.kept);
+    }
+}
+
+TEST_CASE("the demo's class is there with its ballots typed in, marked as invented") {
+    AtWindow at;
+    at.want(LookAtDemo{});
+    REQUIRE(at.app.classroom.kept);
+    at.want(GoTo{Place::classroom});
+    CHECK(at.app.classroom.title.find("invented") != std::string::npos);
+    at.want(GoToStep{ClassStep::results});
+    at.settle();
+    REQUIRE(at.app.classroom.results);
+    CHECK(at.app.classroom.results->no_shows.empty());
+    CHECK(at.app.people.size() == 1);  // the taster of the demo alone
+    at.want(LeaveDemo{});
+    CHECK(at.app.classroom.all.empty());
+}
