@@ -15,7 +15,7 @@ namespace sipladder::gui {
 namespace {
 
 constexpr float rail_ems = 9.5F;
-constexpr float narrow_ems = 44.0F;    ///< below this the rail lies on top
+constexpr float narrow_ems = 44.0F;      ///< below this the rail lies on top
 constexpr float lying_rail_ems = 50.0F;  ///< all of it in one row; narrower, it wraps to more
 constexpr float help_ems = 19.0F;
 // The rail has keys of its own, so the arrows stay within the place and the side panel.
