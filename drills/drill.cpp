@@ -6,10 +6,9 @@
 
 #include "drills/drill.hpp"
 
-#include "drills/beforehand.hpp"
 #include "drills/blinding/sealed_key.hpp"
-#include "drills/blinding/served.hpp"
 #include "drills/blinding/shuffled_tray.hpp"
+#include "drills/drill_parts.hpp"
 #include "drills/pacing.hpp"
 #include "drills/recognition.hpp"
 #include "drills/rules.hpp"
@@ -49,197 +48,6 @@ std::optional<std::string> out_of_time(const State& drill) {
     return std::to_string(drill.plan.most_minutes) + " minutes are over";
 }
 
-safety::Intake trial_intake(const Plan& plan, const Held& held) {
-    if (is_set(plan)) return set_intake(plan);
-    if (held.is_blank) return blank_intake(plan);
-    return presentation_intake(plan, held.level, line_of_series(plan, held.series));
-}
-
-/// What the cups of some trials can have given at most: those whose key is known as they are, the others as
-/// strong as any that were poured. So a running sum tells nothing.
-/// @param ahead  cups more, of which nothing is known
-safety::Intake sealed_intake(const State& drill, const std::vector<bool>& counts, std::size_t ahead) {
-    safety::Intake sum;
-    std::vector<sealed_key::Identity> left = sealed_key::pour_list(drill.plan);
-    std::size_t unknown = ahead;
-    for (std::size_t i = 0; i < drill.trials.size(); ++i) {
-        const Trial& trial = drill.trials[i];
-        if (!trial.is_done()) {
-            unknown += counts[i] ? 1U : 0U;
-            continue;
-        }
-        if (counts[i]) sum += trial_intake(drill.plan, trial.single());
-        for (auto& one : left)
-            if (one.series == trial.series && one.level == trial.level && one.is_blank == trial.is_blank)
-                --one.poured;
-    }
-    sum += strongest_of(drill.plan, std::move(left), unknown);
-    return sum;
-}
-
-/// What some of the trials gave, the known cups with the first of all, and what a cup ahead may give.
-safety::Intake intake_of(const State& drill, const std::vector<bool>& counts,
-                         const std::optional<Wanted>& ahead = {}) {
-    const bool is_first = drill.trials.empty() ? ahead.has_value() : counts.front();
-    safety::Intake sum = is_first ? known_intake(drill.plan) : safety::Intake{};
-    if (drill.plan.blinding == Blinding::sealed_key && !is_set(drill.plan)) {
-        sum += sealed_intake(drill, counts, ahead ? 1 : 0);
-        return sum;
-    }
-    for (std::size_t i = 0; i < drill.trials.size(); ++i)
-        if (counts[i])
-            sum += is_set(drill.plan) ? set_intake(drill.plan)
-                                      : trial_intake(drill.plan, drill.trials[i].single());
-    if (ahead) sum += trial_intake(drill.plan, {ahead->series, ahead->level, ahead->is_blank});
-    return sum;
-}
-
-/// True for the trials from this one on.
-std::vector<bool> from(const State& drill, std::size_t first) {
-    std::vector<bool> counts(drill.trials.size(), false);
-    for (std::size_t i = first; i < counts.size(); ++i) counts[i] = true;
-    return counts;
-}
-std::vector<bool> of_day(const State& drill, const std::string& date) {
-    std::vector<bool> counts;
-    for (const Trial& trial : drill.trials) counts.push_back(trial.given && to_date(trial.given->at) == date);
-    return counts;
-}
-
-std::optional<std::string> cap_before(const State& drill, const Wanted& wanted) {
-    const bool was_left = !drill.gone_on.empty();
-    const safety::Intake added =
-        intake_of(drill, from(drill, was_left ? drill.gone_on.back().before : 0), wanted);
-    safety::Intake sitting =
-        was_left ? drill.gone_on.back().taken_this_sitting : drill.plan.taken_this_sitting;
-    safety::Intake today = was_left ? drill.gone_on.back().taken_today : drill.plan.taken_today;
-    sitting += added;
-    today += added;
-    const auto crossed = safety::crossed(drill.plan.caps, sitting, today);
-    return crossed ? std::optional(crossed->text) : std::nullopt;
-}
-
-/// The portions of all lines one after the other, and the blanks where single ones are served.
-std::vector<int> portions_of_deck(const Plan& plan) {
-    std::vector<int> all;
-    for (std::size_t line = 0; line < line_count(plan); ++line) {
-        const std::vector<int> portions = portions_to_serve(plan, line);
-        all.insert(all.end(), portions.begin(), portions.end());
-    }
-    if (rules_of(plan.kind).has_blanks) all.push_back(static_cast<int>(plan.most_presentations));
-    return all;
-}
-std::vector<served::Card> deck_of(const Plan& plan, Seed seed) {
-    return served::deck(portions_of_deck(plan), seed, cups_together(plan), plan.codes_before);
-}
-/// Where a level, or the blanks, stand among the portions of the deck.
-std::size_t index_in_deck(const Plan& plan, const Wanted& wanted) {
-    std::size_t before = 0;
-    const std::size_t lines = wanted.is_blank ? line_count(plan) : line_of_series(plan, wanted.series);
-    for (std::size_t line = 0; line < lines; ++line) before += ladder_of(plan, line).levels.size();
-    return wanted.is_blank ? before : before + wanted.level;
-}
-
-void serve_by_card(const State& drill, const Wanted& wanted, Served& now) {
-    const auto used = [&](const served::Card& card) {
-        return std::any_of(drill.trials.begin(), drill.trials.end(),
-                           [&](const Trial& trial) { return trial.shown.letter == card.letter; });
-    };
-    const std::size_t index = index_in_deck(drill.plan, wanted);
-    for (const served::Card& card : deck_of(drill.plan, drill.seed)) {
-        if (card.level != index || used(card)) continue;
-        now.shown.letter = card.letter;
-        now.shown.codes = card.codes;
-        now.place = card.place;
-        return;
-    }
-    SIPLADDER_EXPECT(false);  // portions_left counted a card that the deck has not
-}
-
-/// The first card whose letter no answer bears.
-std::optional<beforehand::Card> next_card(const State& drill) {
-    for (beforehand::Card& card : beforehand::cards(drill.plan, drill.seed)) {
-        const bool is_used = std::any_of(drill.trials.begin(), drill.trials.end(), [&](const Trial& trial) {
-            return trial.shown.letter == card.letter;
-        });
-        if (!is_used) return std::move(card);
-    }
-    return std::nullopt;
-}
-
-void put_held(const Plan& plan, const std::vector<Held>& held, Served& now) {
-    now.place = 0;
-    if (is_set(plan)) {
-        now.held = held;
-        return;
-    }
-    now.level = held.front().level;
-    now.series = held.front().series;
-    now.is_blank = held.front().is_blank;
-}
-
-void serve_on_tray(const State& drill, const Wanted& wanted, Served& now) {
-    const auto& levels = ladder_of(drill.plan, line_of_series(drill.plan, wanted.series)).levels;
-    now.shown.bottle = levels[wanted.level].bottle;
-    // A tray that is not tasted from is filled once and spun anew.
-    const std::size_t filling = rules_of(drill.plan.kind).tastes ? drill.trials.size() : 0;
-    now.shown.sign = shuffled_tray::drawn_sign(drill.seed, filling, cups_together(drill.plan));
-}
-
-void serve_to_class(const State& drill, Served& now) {
-    const Setting& setting = drill.plan.seat->settings.at(drill.trials.size());
-    now.place = setting.place;
-    now.shown.codes = setting.codes;
-    if (is_fixed(drill.plan)) put_held(drill.plan, setting.held, now);
-}
-
-/// The next codes that are called; what stands beneath them nobody knows.
-Served serve_by_code(const State& drill) {
-    Served now;
-    const std::vector<BlindCode> codes = sealed_key::codes(drill.plan, drill.seed);
-    const std::size_t together = cups_together(drill.plan);
-    for (std::size_t i = 0; i < together; ++i)
-        now.shown.codes.push_back(codes.at(together * drill.trials.size() + i));
-    return now;
-}
-
-/// What a fixed drill serves now; nothing once everything is used up.
-std::optional<Served> served_beforehand(const State& drill) {
-    Served now;
-    if (drill.plan.blinding == Blinding::class_service) {
-        serve_to_class(drill, now);
-        return now;
-    }
-    const auto card = next_card(drill);
-    if (!card) return std::nullopt;
-    now.shown.letter = card->letter;
-    now.shown.codes = card->codes;
-    put_held(drill.plan, card->held, now);
-    return now;
-}
-
-Served served_at(const State& drill, const Wanted& wanted) {
-    Served now;
-    now.level = wanted.level;
-    now.series = wanted.series;
-    now.is_blank = wanted.is_blank;
-    if (drill.plan.kind == Kind::nose) now.shown.nose = wanted.series == 0 ? Nose::open : Nose::closed;
-    switch (drill.plan.blinding) {
-        case Blinding::served:
-            serve_by_card(drill, wanted, now);
-            break;
-        case Blinding::shuffled_tray:
-            serve_on_tray(drill, wanted, now);
-            break;
-        case Blinding::class_service:
-            serve_to_class(drill, now);
-            break;
-        case Blinding::sealed_key:
-            SIPLADDER_EXPECT(false);
-    }
-    return now;
-}
-
 /// The first answer that waits for what it was given to.
 std::optional<std::size_t> waiting(const State& drill) {
     for (std::size_t i = 0; i < drill.trials.size(); ++i)
@@ -275,8 +83,8 @@ Outlook sealed_outlook(const State& drill) {
     if (!over && drill.trials.size() >= drill.plan.most_presentations)
         over = std::to_string(drill.trials.size()) + " cups done";
     if (!over) over = out_of_time(drill);
-    if (!over) over = cap_before(drill, {});
-    if (!over) return serve_by_code(drill);
+    if (!over) over = parts::cap_before(drill, {});
+    if (!over) return parts::serve_by_code(drill);
     if (const auto number = waiting(drill)) return reveal_of(drill, *number);
     return Finished{*over};
 }
@@ -291,16 +99,16 @@ Outlook outlook(const State& drill) {
         if (const auto why = precise_enough(drill)) return Finished{*why};
     if (const auto why = out_of_time(drill)) return Finished{*why};
     if (is_fixed(drill.plan)) {
-        const auto now = served_beforehand(drill);
+        const auto now = parts::served_beforehand(drill);
         if (!now) return Finished{"every card is used up"};
-        if (const auto why = cap_before(drill, {now->series, now->level, now->is_blank}))
+        if (const auto why = parts::cap_before(drill, {now->series, now->level, now->is_blank}))
             return Finished{*why};
         return *now;
     }
     const auto wanted = rules_of(drill.plan.kind).choose(drill);
     if (!wanted) return Finished{"no portions left in any bottle"};
-    if (const auto why = cap_before(drill, *wanted)) return Finished{*why};
-    return served_at(drill, *wanted);
+    if (const auto why = parts::cap_before(drill, *wanted)) return Finished{*why};
+    return parts::served_at(drill, *wanted);
 }
 
 /// The words for the one time when the answer is known, so that everybody knows what is looked for.
@@ -517,64 +325,6 @@ State stop(State drill, std::string why) {
 
 bool is_finished(const State& drill) {
     return std::holds_alternative<Finished>(outlook(drill));
-}
-
-std::vector<CardRow> pour_card(const Plan& plan, Seed seed) {
-    std::vector<std::string> bottles;
-    for (std::size_t line = 0; line < line_count(plan); ++line)
-        for (const auto& level : ladder_of(plan, line).levels) bottles.push_back(level.bottle);
-    bottles.emplace_back("base");
-    std::vector<CardRow> rows;
-    if (is_fixed(plan)) {
-        for (beforehand::Card& card : beforehand::cards(plan, seed)) {
-            CardRow row{card.letter, {}, card.held.front().level, 0, std::move(card.codes)};
-            for (const Held& held : card.held) row.contents.push_back(bottle_of(plan, held));
-            if (!is_set(plan)) row.bottle = row.contents.front();
-            rows.push_back(std::move(row));
-        }
-    } else {
-        const std::string beside = beside_bottle(plan).empty() ? "base" : beside_bottle(plan);
-        for (served::Card& card : deck_of(plan, seed)) {
-            CardRow row{card.letter, bottles.at(card.level), card.level, card.place, std::move(card.codes)};
-            row.contents.assign(row.codes.size(), beside);
-            row.contents.at(row.place) = row.bottle;
-            rows.push_back(std::move(row));
-        }
-    }
-    std::sort(rows.begin(), rows.end(),
-              [](const CardRow& a, const CardRow& b) { return a.letter < b.letter; });
-    return rows;
-}
-
-std::vector<BlindCode> codes_of(const State& drill) {
-    if (drill.plan.blinding == Blinding::sealed_key) return sealed_key::codes(drill.plan, drill.seed);
-    std::vector<BlindCode> codes;
-    for (const Trial& trial : drill.trials)
-        codes.insert(codes.end(), trial.shown.codes.begin(), trial.shown.codes.end());
-    return codes;
-}
-
-std::size_t cups(const State& drill) {
-    // A tray that is not tasted from is filled once.
-    const std::size_t fillings = rules_of(drill.plan.kind).tastes
-                                     ? drill.trials.size()
-                                     : std::min<std::size_t>(drill.trials.size(), 1);
-    return cups_together(drill.plan) * fillings;
-}
-
-std::size_t cups_on(const State& drill, const std::string& date) {
-    const std::vector<bool> counts = of_day(drill, date);
-    const auto fillings = static_cast<std::size_t>(std::count(counts.begin(), counts.end(), true));
-    if (rules_of(drill.plan.kind).tastes) return cups_together(drill.plan) * fillings;
-    return counts.empty() || !counts.front() ? 0 : cups_together(drill.plan);
-}
-
-safety::Intake intake(const State& drill) {
-    return intake_of(drill, from(drill, 0));
-}
-
-safety::Intake intake_on(const State& drill, const std::string& date) {
-    return intake_of(drill, of_day(drill, date));
 }
 
 Finding finding(const State& drill) {

@@ -7,11 +7,10 @@
 
 #include "drills/record.hpp"
 
+#include "drills/record_body.hpp"
 #include "drills/record_notes.hpp"
 #include "drills/record_parts.hpp"
-#include "engine/content/json_file.hpp"
 #include "engine/problem.hpp"
-#include "engine/solution/recipe.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -24,120 +23,6 @@ namespace {
 
 using content::Field;
 using nlohmann::json;
-
-constexpr const char* mix_schema = "sipladder-mix/1";
-
-/// A body while it is read; the Field points into the document.
-struct Body {
-    std::string name;
-    std::shared_ptr<const json> document;
-};
-
-Body parsed(const std::string& text, std::string name, std::vector<Problem>& problems) {
-    auto document = content::parse_json(text, name, problems);
-    return {std::move(name), std::move(document)};
-}
-
-void want_schema(const Field& body, const std::string& schema) {
-    const std::string found = body.at("schema").text();
-    if (!found.empty() && found != schema)
-        body.at("schema").note("is " + found,
-                               "this program reads " + schema + "; a later one may have written this row");
-}
-
-std::string schema_of(Kind kind) {
-    return "sipladder-" + name_of(kind) + "/1";
-}
-
-/// The kind of a drill's body; what cannot be read counts as detection, with a problem noted.
-Kind read_kind(const Field& body) {
-    const std::string found = body.at("schema").text();
-    for (const Kind kind : every_kind)
-        if (found == schema_of(kind)) return kind;
-    want_schema(body, schema_of(Kind::detection));
-    return Kind::detection;
-}
-
-/// What only some drills have; a plan without is written as ever.
-void read_what_some_have(const Field& body, Plan& plan) {
-    if (const Field order = body.at("order"); order.is_there()) plan.order = read_order(order);
-    if (const Field strong = body.at("rest_strong_s"); strong.is_there())
-        plan.rest_strong_s = static_cast<int>(strong.integer(0, 3600));
-    if (const Field others = body.at("others"); others.is_there())
-        for (const Field& other : others.each()) plan.others.push_back(read_line(other));
-    if (const Field pedestal = body.at("pedestal"); pedestal.is_there()) plan.pedestal = read_level(pedestal);
-    if (const Field seat = body.at("seat"); seat.is_there()) plan.seat = read_seat(seat);
-    if (const Field words = body.at("words"); words.is_there()) plan.words = words.texts();
-    if (const Field sensation = body.at("sensation"); sensation.is_there()) plan.sensation = sensation.text();
-    if (const Field seconds = body.at("most_seconds"); seconds.is_there())
-        plan.most_seconds = static_cast<int>(seconds.integer(1, 600));
-    if (const Field codes = body.at("codes_before"); codes.is_there())
-        for (std::string& digits : codes.texts(1)) plan.codes_before.push_back({std::move(digits)});
-}
-
-Plan read_plan(const Field& body) {
-    body.only({"schema",
-               "seed",
-               "rule_version",
-               "substance",
-               "base_name",
-               "ladder",
-               "prior",
-               "blinding",
-               "cup_mL",
-               "spat",
-               "most_presentations",
-               "stop_sd_log10",
-               "most_minutes",
-               "rest_s",
-               "caps",
-               "blank",
-               "taken_this_sitting",
-               "taken_today",
-               "order",
-               "rest_strong_s",
-               "others",
-               "pedestal",
-               "seat",
-               "words",
-               "sensation",
-               "most_seconds",
-               "codes_before"});
-    Plan plan;
-    plan.kind = read_kind(body);
-    plan.substance = read_substance(body.at("substance"));
-    plan.base_name = body.at("base_name").text();
-    plan.ladder = read_ladder(body.at("ladder"));
-    plan.prior = read_prior(body.at("prior"));
-    plan.blinding = read_blinding(body.at("blinding"));
-    plan.cup = Millilitres{body.at("cup_mL").number(0.0, 1000.0)};
-    plan.spat = body.at("spat").boolean();
-    plan.most_presentations = static_cast<std::size_t>(body.at("most_presentations").integer(1, 1000));
-    plan.stop_sd_log10 = body.at("stop_sd_log10").number(0.0, 100.0);
-    if (const Field minutes = body.at("most_minutes"); minutes.is_there())
-        plan.most_minutes = static_cast<int>(minutes.integer(0, 2880));
-    plan.rest_s = static_cast<int>(body.at("rest_s").integer(0, 3600));
-    for (const Field& cap : body.at("caps").each(0)) plan.caps.push_back(read_cap(cap));
-    // Rows of older versions have none: their bases held nothing.
-    if (const Field blank = body.at("blank"); blank.is_there()) plan.blank = read_intake(blank);
-    plan.taken_this_sitting = read_intake(body.at("taken_this_sitting"));
-    plan.taken_today = read_intake(body.at("taken_today"));
-    plan.rule_version = static_cast<int>(body.at("rule_version").integer(1, 1000));
-    read_what_some_have(body, plan);
-    return plan;
-}
-
-void put_what_some_have(json& body, const Plan& plan) {
-    if (plan.order != Order::adaptive) body["order"] = text_of(plan.order);
-    if (plan.rest_strong_s != 0) body["rest_strong_s"] = plan.rest_strong_s;
-    for (const Line& other : plan.others) body["others"].push_back(json_of(other));
-    if (plan.pedestal) body["pedestal"] = json_of(*plan.pedestal);
-    if (plan.seat) body["seat"] = json_of(*plan.seat);
-    if (!plan.words.empty()) body["words"] = plan.words;
-    if (!plan.sensation.empty()) body["sensation"] = plan.sensation;
-    if (plan.kind == Kind::persistence) body["most_seconds"] = plan.most_seconds;
-    for (const BlindCode& code : plan.codes_before) body["codes_before"].push_back(code.digits);
-}
 
 /// What a presentation holds.
 void put_held(json& body, const Trial& trial) {
@@ -349,31 +234,6 @@ class Rows {
 
 }  // namespace
 
-std::string body_of(const Plan& plan, Seed seed) {
-    json caps = json::array();
-    for (const safety::Cap& cap : plan.caps) caps.push_back(json_of(cap));
-    json body{{"schema", schema_of(plan.kind)},
-              {"seed", std::to_string(seed.value)},
-              {"rule_version", plan.rule_version},
-              {"substance", json_of(plan.substance)},
-              {"base_name", plan.base_name},
-              {"ladder", json_of(plan.ladder)},
-              {"prior", json_of(plan.prior)},
-              {"blinding", text_of(plan.blinding)},
-              {"cup_mL", plan.cup.value},
-              {"spat", plan.spat},
-              {"most_presentations", plan.most_presentations},
-              {"stop_sd_log10", plan.stop_sd_log10},
-              {"most_minutes", plan.most_minutes},
-              {"rest_s", plan.rest_s},
-              {"caps", std::move(caps)},
-              {"blank", json_of(plan.blank)},
-              {"taken_this_sitting", json_of(plan.taken_this_sitting)},
-              {"taken_today", json_of(plan.taken_today)}};
-    put_what_some_have(body, plan);
-    return body.dump();
-}
-
 std::vector<journal::Entry> entries_between(const State& before, const State& after, const Uuid& drill,
                                             int next_number, const Instant& at, Random& ids) {
     SIPLADDER_EXPECT(after.trials.size() >= before.trials.size());
@@ -412,63 +272,6 @@ State read(const journal::Drill& drill, const std::vector<journal::Entry>& entri
     if (!problems.empty()) throw Refused(std::move(problems));
     return resume(std::move(plan), seed, trials.kept(), trials.stopped(), trials.rests_cut(),
                   trials.gone_on());
-}
-
-std::string body_of_mix(const solution::MixPlan& plan, const solution::Readings& readings,
-                        const solution::MixedLadder& mixed) {
-    return body_of_mix(plan, solution::BenchRecord{readings, {}, {}}, mixed);
-}
-
-std::string body_of_mix(const solution::MixPlan& plan, const solution::BenchRecord& record,
-                        const solution::MixedLadder& mixed) {
-    json steps = json::array();
-    for (std::size_t i = 0; i < plan.steps.size(); ++i) {
-        const solution::Step& step = plan.steps[i];
-        json row{{"text", step.text}, {"planned", step.reading}, {"unit", step.unit}};
-        if (const auto showed = record.readings.find(i); showed != record.readings.end())
-            row["showed"] = showed->second;
-        if (record.skipped.contains(i)) row["skipped"] = true;
-        if (const auto left = record.left.find(i); left != record.left.end()) row["left"] = left->second;
-        steps.push_back(std::move(row));
-    }
-    const solution::PlanRequest& request = plan.request;
-    return json{{"schema", mix_schema},
-                {"substance", request.substance.id},
-                {"ingredient",
-                 {{"id", request.ingredient.id},
-                  {"name", request.ingredient.name},
-                  {"u_rel", solution::u_rel_of(request.ingredient)},
-                  {"source", request.ingredient.source}}},
-                {"base",
-                 {{"id", request.base.id},
-                  {"name", request.base.name},
-                  {"bicarbonate_mg_per_L", request.base.bicarbonate_mg_per_L}}},
-                {"equipment", {{"id", request.equipment.id}, {"name", request.equipment.name}}},
-                {"wanted_u_rel", request.wanted_u_rel},
-                {"cup_mL", request.demand.cup.value},
-                {"presentations", request.demand.presentations},
-                {"steps", std::move(steps)},
-                {"ladder", json_of(mixed)}}
-        .dump();
-}
-
-KeptMix read_mix(const journal::Fact& fact) {
-    std::vector<Problem> problems;
-    const Body body = parsed(fact.body, "journal mix " + fact.id.text, problems);
-    if (!body.document) throw Refused(std::move(problems));
-    const Field field(*body.document, body.name, problems);
-    field.only({"schema", "substance", "ingredient", "base", "equipment", "wanted_u_rel", "cup_mL",
-                "presentations", "steps", "ladder"});
-    want_schema(field, mix_schema);
-    KeptMix mix{fact.id,
-                fact.at,
-                read_ladder(field.at("ladder")),
-                field.at("substance").id(),
-                field.at("ingredient").at("name").text(),
-                field.at("base").at("name").text(),
-                field.at("equipment").at("name").text()};
-    if (!problems.empty()) throw Refused(std::move(problems));
-    return mix;
 }
 
 }  // namespace sipladder::drills::record
