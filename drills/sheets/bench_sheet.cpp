@@ -5,6 +5,8 @@
 #include "drills/sheets/bench_words.hpp"
 #include "drills/sheets/blocks.hpp"
 #include "drills/sheets/page_flow.hpp"
+#include "drills/sheets/page_painter.hpp"
+#include "engine/chart/dilution_tree.hpp"
 #include "engine/solution/provisions.hpp"
 #include "engine/text.hpp"
 
@@ -129,6 +131,25 @@ Block step_block(cairo_t* context, const solution::Step& step, std::size_t numbe
     return block;
 }
 
+/// The tree that the window draws, where there is a stock to go through.
+void add_tree(Sheet& sheet, const MixPlan& plan) {
+    if (plan.stocks.empty()) return;
+    chart::DilutionTree tree = chart::dilution_tree(plan);
+    tree.title.clear();
+    constexpr double line_pt = 11.0;
+    constexpr double most_pt = 230.0;  // a third of a page
+    const double width = sheet.width;
+    sheet.add_heading("From ingredient to bottle");
+    Block block;
+    block.height = std::min(most_pt, line_pt * chart::height_in_lines(tree));
+    const double height = block.height;
+    block.draw = [tree, height, width](cairo_t* page, double left, double top) {
+        PagePainter painter(page);
+        chart::draw(tree, {left, top, width, height}, painter);
+    };
+    sheet.add(std::move(block));
+}
+
 void add_steps(Sheet& sheet, const MixPlan& plan) {
     sheet.add_heading("Steps");
     for (std::size_t i = 0; i < plan.steps.size(); ++i)
@@ -209,6 +230,7 @@ void add_keeping(Sheet& sheet, const MixPlan& plan) {
 
 /// From the steps to what to do when a bottle runs out.
 void add_work(Sheet& sheet, const MixPlan& plan) {
+    add_tree(sheet, plan);
     add_steps(sheet, plan);
     add_checks(sheet, plan);
     add_levels(sheet, plan);

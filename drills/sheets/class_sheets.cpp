@@ -63,6 +63,13 @@ std::string titled_pdf(const ClassInfo& info, Paper paper, const std::string& wh
     return paged_pdf(paper, what + ": " + info.title, footer, info.made, blocks_of);
 }
 
+/// In full, at the end of every sheet.
+void add_cautions(std::vector<Block>& blocks, cairo_t* context, const ClassInfo& info, double width) {
+    for (const std::string& caution : info.cautions)
+        blocks.push_back(paragraph(context, caution, {.size_pt = 8.5, .ink = chart::Ink::muted}, width,
+                                   &caution == &info.cautions.front() ? 14.0 : 2.0));
+}
+
 // ---- ballots
 
 /// A row of a ballot: its number, then what `draw` puts beside it; a thin rule below.
@@ -215,9 +222,7 @@ std::vector<Block> ballot(cairo_t* context, const Service& service, const ClassI
         facts(context, {{"name or code", name}, {"class", info.title + ", " + to_date(info.made)}}, width));
     for (std::size_t d = 0; d < seat.servings.size(); ++d)
         add_drill(blocks, context, service.plan.drills[d], seat.servings[d], width);
-    for (const std::string& caution : info.cautions)
-        blocks.push_back(paragraph(context, caution, {.size_pt = 8.5, .ink = chart::Ink::muted}, width,
-                                   &caution == &info.cautions.front() ? 14.0 : 2.0));
+    add_cautions(blocks, context, info, width);
     return blocks;
 }
 
@@ -299,6 +304,7 @@ std::string key_pdf(const Service& service, const ClassInfo& info, Paper paper) 
                                    {"what", 0.36}},
                                   rows, width, blocks.size()));
             }
+        add_cautions(blocks, context, info, width);
         return blocks;
     });
 }
@@ -337,6 +343,7 @@ std::string pour_list_pdf(const Service& service, const ClassInfo& info, Paper p
                                {"done", 0.12, Align::right}},
                               rows, width, blocks.size(), 11.0));
         }
+        add_cautions(blocks, context, info, width);
         return blocks;
     });
 }
@@ -360,6 +367,7 @@ std::string tray_maps_pdf(const Service& service, const ClassInfo& info, Paper p
                 table(context, {{"seat", 0.14, Align::left, true}, {"codes, from left to right", 0.86}}, rows,
                       width, blocks.size()));
         }
+        add_cautions(blocks, context, info, width);
         return blocks;
     });
 }
@@ -373,6 +381,7 @@ std::vector<Label> cup_labels(const Service& service) {
                     {drill.name}};
         if (!is_known && service.plan.groups > 1)
             label.lines.front() += ", group " + std::to_string(line.group + 1);
+        label.lines.emplace_back("taste, spit; keep from children");  // the same on all: it tells nothing
         labels.insert(labels.end(), line.cups, label);
     }
     return labels;

@@ -29,7 +29,7 @@ TEST_CASE("a bench sheet repeats byte for byte, and follows the moment it is giv
     CHECK(once != drills::sheets::bench_sheet_pdf(example_plan(), later, Paper::a4));
 }
 
-TEST_CASE("a plan of 12 steps takes one or two pages, one of 60 steps goes on over more") {
+TEST_CASE("a plan of 12 steps takes three pages at most, one of 60 steps goes on over more") {
     for (const Paper paper : {Paper::a4, Paper::us_letter}) {
         const std::size_t shorter =
             pages_of(drills::sheets::bench_sheet_pdf(example_plan(5), example_info(), paper));
@@ -38,7 +38,7 @@ TEST_CASE("a plan of 12 steps takes one or two pages, one of 60 steps goes on ov
         CHECK(example_plan(5).steps.size() == 12);
         CHECK(example_plan(29).steps.size() == 60);
         CHECK(shorter >= 1);
-        CHECK(shorter <= 2);
+        CHECK(shorter <= 3);
         CHECK(longer >= 4);
         CHECK(longer <= 7);
     }

@@ -100,3 +100,40 @@ TEST_CASE("bottle labels name every bottle once, tell no level, and forbid tasti
     for (std::size_t i = plan.levels.size(); i + 1 < labels.size(); ++i)
         CHECK(labels[i].lines.back().find("NOT for tasting") != std::string::npos);
 }
+
+TEST_CASE("every sheet of a class carries its cautions, and every label its own") {
+    const classroom::Service service = classroom::design(class_of(4), Seed{7});
+    sheets::ClassInfo bare = info;
+    bare.cautions.clear();
+    for (const auto make :
+         {sheets::ballots_pdf, sheets::key_pdf, sheets::pour_list_pdf, sheets::tray_maps_pdf})
+        CHECK(make(service, info, Paper::a4) != make(service, bare, Paper::a4));
+    for (const sheets::Label& label : sheets::cup_labels(service))
+        CHECK(label.lines.back().find("spit") != std::string::npos);
+    bool has_stock = false;
+    for (const sheets::Label& label : sheets::bottle_labels(tests::example_plan(), info.made)) {
+        const bool is_stock = label.large.find("stock") != std::string::npos;
+        has_stock = has_stock || is_stock;
+        CHECK(label.lines.back().find("keep from children") != std::string::npos);
+        CHECK((label.lines.back().find("NOT for tasting") != std::string::npos) == is_stock);
+    }
+    CHECK(has_stock);
+}
+
+TEST_CASE("who sits a drill out has no cup of it on any sheet, and their ballot says so") {
+    classroom::ClassPlan plan = class_of(4);
+    const classroom::Service all = classroom::design(plan, Seed{7});
+    plan.drills.front().sits_out = {1};
+    const classroom::Service less = classroom::design(plan, Seed{7});
+    CHECK(less.seats[1].servings.front().empty());
+    CHECK(less.seats[0].servings.front().size() == all.seats[0].servings.front().size());
+    const auto cups_of = [](const classroom::Service& service) {
+        std::size_t cups = 0;
+        for (const classroom::PourLine& line : classroom::pour_lines(service)) cups += line.cups;
+        return cups;
+    };
+    CHECK(cups_of(less) < cups_of(all));
+    CHECK(sheets::cup_labels(less).size() == cups_of(less));
+    CHECK(classroom::costs(less.plan).cups == cups_of(less));
+    CHECK(sheets::ballots_pdf(less, info, Paper::a4) != sheets::ballots_pdf(all, info, Paper::a4));
+}
