@@ -36,6 +36,7 @@ struct PalateNumber {
     std::string what;  ///< "detection"
     std::string text;  ///< "1.4 (0.8 to 2.6) g/L"
     std::string whence;
+    std::optional<std::size_t> drill = {};  ///< of a row with several: the one it comes from
 };
 
 struct PalatePicture {

@@ -69,8 +69,9 @@ PalateTable priors_of(const Opened& opened) {
     for (const PalateFit& fit : opened.row.fits) {
         const State& drill = opened.state(fit.drill);
         const threshold::Prior assumed = assumed_for(drill, fit);
-        add(titled("as reported", opened.name(fit)), fit.threshold);
-        add(titled("assumed", opened.name(fit)), refit(drill, fit, assumed));
+        const bool is_assumed = fit.threshold.prior == assumed.name;
+        add(titled(is_assumed ? "as reported: assumed" : "as reported", opened.name(fit)), fit.threshold);
+        if (!is_assumed) add(titled("assumed", opened.name(fit)), refit(drill, fit, assumed));
         add(titled("the answers alone", opened.name(fit)), refit(drill, fit, flat_like(assumed)));
     }
     return table;
@@ -157,13 +158,27 @@ const record::KeptMix* mix_of(const Opened& opened, std::size_t drill, std::size
     return newest;
 }
 
+/// By ingredient, each with the dates on which it was mixed: of what the numbers rest on.
 std::string lots_of(const Opened& opened) {
-    std::string lots;
-    for (const std::size_t drill : opened.row.from)
-        for (std::size_t line = 0; line < line_count(opened.state(drill).plan); ++line)
-            if (const record::KeptMix* mix = mix_of(opened, drill, line))
-                add_unique(lots, mix->ingredient_name + ", mixed on " + to_date(mix->at));
-    return lots.empty() ? "not known: the mix was never kept" : lots;
+    std::vector<std::pair<std::string, std::string>> lots;
+    const auto add = [&](std::size_t drill, std::size_t line) {
+        const record::KeptMix* mix = mix_of(opened, drill, line);
+        if (mix == nullptr) return;
+        auto known = std::find_if(lots.begin(), lots.end(),
+                                  [&](const auto& one) { return one.first == mix->ingredient_name; });
+        if (known == lots.end()) known = lots.insert(lots.end(), {mix->ingredient_name, {}});
+        if (known->second.find(to_date(mix->at)) == std::string::npos)
+            known->second.append(known->second.empty() ? "" : ", ").append(to_date(mix->at));
+    };
+    for (const PalateFit& fit : opened.row.fits)
+        add(fit.drill, line_of_series(opened.state(fit.drill).plan, fit.series));
+    if (opened.row.fits.empty())
+        for (const std::size_t drill : opened.row.from)
+            for (std::size_t line = 0; line < line_count(opened.state(drill).plan); ++line) add(drill, line);
+    std::string text;
+    for (const auto& [ingredient, dates] : lots)
+        text += (text.empty() ? "" : "; ") + ingredient + ", mixed on " + dates;
+    return text.empty() ? "not known: the mix was never kept" : text;
 }
 
 void add_facts(const Opened& opened, PalateDetail& detail) {

@@ -44,7 +44,8 @@ void add_difference(Sat& sat, std::size_t drill, PalateRow& row) {
     row.numbers.push_back({"added to " + level_text(plan.pedestal->mixed, plan.ladder.scale),
                            text_of(named.threshold),
                            whence_of(named.threshold, "difference", answered(sat.state(drill)).size()) +
-                               "; three right of four; " + sitting_text(sat, drill)});
+                               "; three right of four; " + sitting_text(sat, drill),
+                           drill});
     for (const threshold::Warning& warning : named.threshold.warnings)
         row.warnings.push_back(name + ": " + warning.text);
 }

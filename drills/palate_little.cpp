@@ -120,7 +120,7 @@ void finish(const Sat& sat, PalateRow& row) {
         .title = {}, .component = *row.component, .filled = {}, .outlined = {}, .beside = {}};
     for (const PalateFit& fit : row.fits) {
         chart::PalateMeasure measure = measure_of(sat, fit);
-        row.numbers.push_back({fit.name, text_of(fit.threshold), measure.hover});
+        row.numbers.push_back({fit.name, text_of(fit.threshold), measure.hover, fit.drill});
         if (fit.name == recognition)
             picture.outlined = std::move(measure);
         else if (!picture.filled && fit.name != nose_closed)
@@ -144,8 +144,10 @@ std::vector<PalateRow> how_little(Sat& sat) {
         finish(sat, row);
         for (const PalateFit& fit : row.fits)
             if (sat.plan(fit.drill).kind == Kind::nose && fit.name == nose_closed)
-                for (const Finding::Measure& measure : sat.finding(fit.drill).measures)
+                for (const Finding::Measure& measure : sat.finding(fit.drill).measures) {
                     row.numbers.push_back(number_of(measure, sitting_text(sat, fit.drill)));
+                    row.numbers.back().drill = fit.drill;
+                }
     }
     sort_by_substance(rows, sat);
     return rows;

@@ -95,7 +95,8 @@ std::string capital(std::string text) {
 /// Those that were measured.
 std::vector<Candidate> known_ones(const Palate& palate, std::span<const Tasted> done,
                                   const content::Content& content, const Instant& now,
-                                  std::span<const std::string> no_ethanol_reasons) {
+                                  std::span<const std::string> no_ethanol_reasons,
+                                  std::span<const record::Goal> goals) {
     std::vector<Candidate> all;
     for (const PalateRow& row : palate.of(PalateQuestion::how_little)) {
         const PalateFit* fit = own_fit(row);
@@ -113,6 +114,8 @@ std::vector<Candidate> known_ones(const Palate& palate, std::span<const Tasted> 
         one.standing.sd_log10 = fit->threshold.sd_log10;
         one.standing.weeks_since =
             std::max(0.0, static_cast<double>(now.utc_ms - last.last.utc_ms) / ms_a_week);
+        if (const auto goal = goal_of(goals, plan.substance.id, plan.base_name))
+            one.standing.goal_log10 = std::log10(*goal);
         one.standing.width_log10 = fit->threshold.width_log10;
         one.standing.lapse = std::clamp(fit->threshold.lapse, 0.0, 0.5);
         const auto ladder = one.next.has_own ? own_ladder(plan.substance, fit->threshold.value())
@@ -155,10 +158,18 @@ std::string sentence_of(const Candidate& one, const trend::Advice& advice) {
 
 }  // namespace
 
+std::optional<double> goal_of(std::span<const record::Goal> goals, const std::string& substance,
+                              const std::string& base_name) {
+    for (const record::Goal& goal : goals)
+        if (goal.substance == substance && goal.base_name == base_name) return goal.value;
+    return std::nullopt;
+}
+
 std::vector<NextDrill> next_drills(const Palate& palate, std::span<const Tasted> done,
                                    const content::Content& content, const Instant& now,
-                                   std::span<const std::string> no_ethanol_reasons) {
-    std::vector<Candidate> all = known_ones(palate, done, content, now, no_ethanol_reasons);
+                                   std::span<const std::string> no_ethanol_reasons,
+                                   std::span<const record::Goal> goals) {
+    std::vector<Candidate> all = known_ones(palate, done, content, now, no_ethanol_reasons, goals);
     if (all.empty()) return {};
     for (Candidate& one : new_ones(all, content, no_ethanol_reasons)) all.push_back(std::move(one));
     std::vector<trend::Standing> standings;

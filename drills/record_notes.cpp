@@ -149,6 +149,28 @@ std::optional<SittingPlan> read_sitting_plan(const journal::Fact& fact) {
     return plan;
 }
 
+std::string body_of(const Goal& goal) {
+    json body{{"body", body_version}, {"substance", goal.substance}, {"base_name", goal.base_name}};
+    if (goal.value) body["value"] = *goal.value;
+    return body.dump();
+}
+
+Goal read_goal(const journal::Fact& fact) {
+    const std::string where = "journal row " + fact.id.text;
+    const json read = parsed(fact.body, where);
+    const json substance = read.value("substance", json{});
+    const json base = read.value("base_name", json{});
+    if (!substance.is_string() || !base.is_string())
+        throw Refused(where, "the substance or base of its goal is not readable", "two texts");
+    Goal goal{.substance = substance.get<std::string>(), .base_name = base.get<std::string>(), .value = {}};
+    if (const auto value = read.find("value"); value != read.end()) {
+        if (!value->is_number() || !(value->get<double>() > 0.0))
+            throw Refused(where, "its goal is no number above 0", "g/L or % vol");
+        goal.value = value->get<double>();
+    }
+    return goal;
+}
+
 std::string body_of_rest_cut(long seconds_left) {
     return json{{"body", body_version}, {"seconds_left", seconds_left}}.dump();
 }

@@ -60,6 +60,18 @@ std::string body_of(const SittingPlan& plan);
 /// @throws Refused naming the row whose body cannot be read
 std::optional<SittingPlan> read_sitting_plan(const journal::Fact& fact);
 
+/// The detection threshold that a person wants to come down to (a fact of kind "goal"); the newest counts.
+struct Goal {
+    std::string substance;  ///< id
+    std::string base_name;
+    std::optional<double> value;  ///< on the substance's scale, > 0; nothing: no goal any more
+
+    bool operator==(const Goal&) const = default;
+};
+std::string body_of(const Goal& goal);
+/// @throws Refused naming the row whose body cannot be read
+Goal read_goal(const journal::Fact& fact);
+
 /// A rest that was cut short, knowingly.
 std::string body_of_rest_cut(long seconds_left);
 /// @throws Refused naming the row whose body cannot be read

@@ -143,6 +143,7 @@ struct App {
     std::optional<OpenSitting> sitting;
     std::optional<Running> running;
     std::optional<Uuid> just_done;        ///< the drill whose finding is shown
+    std::string typed_goal;               ///< of the row that is open
     std::optional<std::size_t> open_row;  ///< of the Palate: index into the rows of `question`
     Classroom classroom;
 

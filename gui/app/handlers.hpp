@@ -118,6 +118,8 @@ void on(Next& next, const BeginPass& intent);
 void on(Next& next, const SettleBallot& intent);
 void on(Next& next, const OpenRow& intent);
 void on(Next& next, const CloseRow& intent);
+void on(Next& next, const TypeGoal& intent);
+void on(Next& next, const KeepGoal& intent);
 
 /// Sets the Prepare form and asks for a plan where the form is complete. Notes of the plan before are gone
 /// from the bench: see keep_aside.

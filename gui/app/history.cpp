@@ -24,6 +24,13 @@ void read_facts(History& history, const std::vector<journal::Fact>& facts) {
         if (fact.kind == "sitting_plan")
             if (auto plan = record::read_sitting_plan(fact)) history.planned = {fact.at, std::move(*plan)};
         if (fact.kind == "mix_draft") history.draft = record::read_mix_draft(fact);
+        if (fact.kind == "goal") {
+            record::Goal goal = record::read_goal(fact);
+            std::erase_if(history.goals, [&](const record::Goal& one) {
+                return one.substance == goal.substance && one.base_name == goal.base_name;
+            });
+            history.goals.push_back(std::move(goal));
+        }
         if (fact.kind != "cautions_read") continue;
         history.cautions_read = true;
         history.no_ethanol_reasons = record::read_cautions_read(fact).no_ethanol_reasons;

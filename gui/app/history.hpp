@@ -40,9 +40,10 @@ struct History {
     std::vector<drills::record::KeptMix> mixes;     ///< newest first
     std::optional<drills::record::MixDraft> draft;  ///< of a mix that is not kept yet
     std::optional<PlannedSitting> planned;
-    std::vector<PastDrill> done;        ///< newest first
-    std::vector<PastDrill> unfinished;  ///< newest first
-    std::vector<PalateEntry> palate;    ///< detection, in the order of the content's substances
+    std::vector<PastDrill> done;              ///< newest first
+    std::vector<PastDrill> unfinished;        ///< newest first
+    std::vector<drills::record::Goal> goals;  ///< newest of each substance and base
+    std::vector<PalateEntry> palate;          ///< detection, in the order of the content's substances
     bool cautions_read = false;
     std::vector<std::string>
         no_ethanol_reasons;  ///< ticked by the person; any keeps them from ethanol drills

@@ -188,6 +188,10 @@ struct OpenRow {
     std::size_t row{};
 };
 struct CloseRow {};
+struct TypeGoal {  ///< of the row that is open
+    std::string text;
+};
+struct KeepGoal {};
 
 using Intent = std::variant<
     Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale, SetPaper,
@@ -198,9 +202,9 @@ using Intent = std::variant<
     TickClosedNose, TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
     PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer, FoundSign,
     LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, ChooseQuestion, PrepareNext, PrepareOffer, OpenRow,
-    CloseRow, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers, AddMembers, TickAgrees,
-    TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass, KeepClass, PlanAnew,
-    ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip, BallotGo,
-    SeatCame, BeginPass, SettleBallot>;
+    CloseRow, TypeGoal, KeepGoal, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers,
+    AddMembers, TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass,
+    KeepClass, PlanAnew, ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack,
+    BallotSkip, BallotGo, SeatCame, BeginPass, SettleBallot>;
 
 }  // namespace sipladder::gui

@@ -4,6 +4,7 @@
 #include "gui/app/palate.hpp"
 
 #include "drills/record_notes.hpp"
+#include "engine/text.hpp"
 #include "gui/app/app.hpp"
 #include "gui/app/handlers.hpp"
 
@@ -102,7 +103,7 @@ void look_at_palate(App& app) {
                           .next = {}};
         found.palate = drills::palate(found.tasted, *app.content);
         found.next = drills::next_drills(found.palate, found.tasted, *app.content, app.now,
-                                         app.history->no_ethanol_reasons);
+                                         app.history->no_ethanol_reasons, app.history->goals);
         app.palate = std::make_shared<const PalateFound>(std::move(found));
     }
     open_row(app);
@@ -145,9 +146,46 @@ void on(Next& next, const ChooseQuestion& intent) {
     next.app.open_row.reset();
 }
 
+std::optional<GoalOf> goal_of_open_row(const App& app) {
+    if (app.question != PalateQuestion::how_little || !app.palate || !app.open_row) return std::nullopt;
+    const auto& rows = app.palate->palate.of(app.question);
+    if (*app.open_row >= rows.size() || rows[*app.open_row].fits.empty()) return std::nullopt;
+    const drills::PalateFit& fit = rows[*app.open_row].fits.front();
+    const drills::Plan& plan = app.palate->tasted[fit.drill].state->plan;
+    const std::size_t line = drills::line_of_series(plan, fit.series);
+    return GoalOf{drills::substance_of(plan, line).id, plan.base_name, fit.threshold.scale};
+}
+
 void on(Next& next, const OpenRow& intent) {
-    if (next.app.palate && intent.row < next.app.palate->palate.of(next.app.question).size())
-        next.app.open_row = intent.row;
+    App& app = next.app;
+    if (!app.palate || intent.row >= app.palate->palate.of(app.question).size()) return;
+    app.open_row = intent.row;
+    app.typed_goal.clear();
+    if (const auto of = goal_of_open_row(app))
+        if (const auto goal = drills::goal_of(app.history->goals, of->substance, of->base_name))
+            app.typed_goal = exact(*goal);
+}
+
+void on(Next& next, const TypeGoal& intent) {
+    next.app.typed_goal = intent.text;
+}
+
+void on(Next& next, const KeepGoal&) {
+    App& app = next.app;
+    const auto of = goal_of_open_row(app);
+    if (!of || !app.person) return;
+    drills::record::Goal goal{of->substance, of->base_name, number_from_typed(app.typed_goal)};
+    const bool is_blank = app.typed_goal.find_first_not_of(" \t") == std::string::npos;
+    if (!is_blank && (!goal.value || !(*goal.value > 0.0)))
+        throw Refused("Goal", "\"" + app.typed_goal + "\"",
+                      "a threshold above 0 in " + unit_text(of->scale) + ", or nothing for no goal");
+    next.rows.emplace_back(journal::Fact{.id = uuid_from(app.chance),
+                                         .person = *app.person,
+                                         .kind = "goal",
+                                         .at = app.now,
+                                         .body = drills::record::body_of(goal),
+                                         .struck = {}});
+    next.read_again = true;
 }
 
 void on(Next& next, const CloseRow&) {

@@ -37,6 +37,14 @@ struct PalateOpened {
 /// that is asked for, and says what comes next. Done when the place is looked at and not for every frame.
 void look_at_palate(App& app);
 
+/// Of the open row the substance, base and scale that a goal can be set for; nothing: none can.
+struct GoalOf {
+    std::string substance;  ///< id
+    std::string base_name;
+    Scale scale{};
+};
+std::optional<GoalOf> goal_of_open_row(const App& app);
+
 /// What would fill a tab, and what Prepare is to be set to for it.
 struct PalateOffer {
     std::string text;       ///< which drill, in one sentence

@@ -47,7 +47,7 @@ void draw_low_row(const PalateRowView& row, const Theme& theme) {
     if (is_wide) ImGui::SameLine(left + (chart_ems + 1.2F) * em);
     ImGui::BeginGroup();
     draw_numbers(row.numbers, theme);
-    faint(theme, row.age);
+    if (!row.age.empty()) faint(theme, row.age);
     ImGui::EndGroup();
     if (!row.reported.empty()) cell_text(theme, row.reported, true);
 }
@@ -60,7 +60,7 @@ void draw_high_row(const PalateRowView& row, const Theme& theme) {
         ImGui::PopID();
     }
     for (const std::string& sentence : row.sentences) paragraph(theme, sentence);
-    faint(theme, row.age);
+    if (!row.age.empty()) faint(theme, row.age);
 }
 
 void draw_row(const PalateRowView& row, std::size_t index, const Theme& theme,
@@ -112,6 +112,9 @@ void draw_numbers(const std::vector<PalateNumberView>& numbers, const Theme& the
         ImGui::PushFont(theme.fonts.strong);
         shown(theme, one.number);
         ImGui::PopFont();
+        if (one.age.empty()) continue;
+        beside(theme, one.age, 0.0F);
+        faint(theme, one.age);
     }
 }
 
@@ -136,7 +139,7 @@ std::optional<Intent> draw_palate(const PalateView& view, const Theme& theme) {
         if (auto wanted = draw_palate_detail(*view.open, theme)) intent = std::move(wanted);
         return intent;
     }
-    faint(theme, view.explains);
+    if (!view.rows.empty()) faint(theme, view.explains);
     if (!view.left_open.empty()) caution(theme, view.left_open);
     gap(theme, 0.4F);
     if (view.rows.empty()) {

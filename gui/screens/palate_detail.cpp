@@ -80,6 +80,14 @@ void draw_table(const drills::PalateTable& table, const Theme& theme) {
     ImGui::EndTable();
 }
 
+/// What the advice measures the distance from.
+void draw_goal(const Field& goal, const Theme& theme, std::optional<Intent>& intent) {
+    word_before(theme, "your goal", 12.0F);
+    if (auto text = field(theme, "##goal", goal, 6.0F)) intent = TypeGoal{std::move(*text)};
+    beside(theme, "Keep the goal", 0.0F);
+    if (quiet(theme, "Keep the goal")) intent = KeepGoal{};
+}
+
 }  // namespace
 
 std::optional<Intent> draw_palate_detail(const PalateDetailView& view, const Theme& theme) {
@@ -87,12 +95,14 @@ std::optional<Intent> draw_palate_detail(const PalateDetailView& view, const The
     if (quiet(theme, "All rows", "Escape")) intent = CloseRow{};
     gap(theme, 0.4F);
     if (view.component) {
-        mark(theme, *view.component);
-        ImGui::SameLine();
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        mark_at(theme, *view.component, {at.x, at.y + 0.25F * theme.em()});
+        ImGui::SetCursorPosX(ImGui::GetCursorPosX() + 1.7F * theme.em());
     }
     heading(theme, view.title);
     draw_numbers(view.numbers, theme);
-    faint(theme, view.age);
+    if (!view.age.empty()) faint(theme, view.age);
+    if (view.goal) draw_goal(*view.goal, theme, intent);
     gap(theme, 0.3F);
     for (std::size_t i = 0; i < view.pictures.size(); ++i) {
         ImGui::PushID(static_cast<int>(i));

@@ -132,7 +132,9 @@ HelpView palate_help() {
                  "A threshold is where, beyond guessing, you are right half of the time (chance-corrected "
                  "0.5, the "
                  "convention of ISO 13301).",
-                 "What next weighs how much a drill would tell against its cups, and sets the Prepare form."},
+                 "What next weighs how much a drill would tell against its cups, and more where you are "
+                 "above a goal "
+                 "that you set in an opened row. It sets the Prepare form."},
             .keys = {{"1 to 6", "the questions"},
                      {"A B C …", "what a row rests on; Enter on its button does the same"},
                      {"7 8 9", "prepare what is advised"},

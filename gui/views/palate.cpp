@@ -40,11 +40,37 @@ std::string explains(PalateQuestion question) {
     return "Seconds from spitting until it was gone.";
 }
 
-std::vector<PalateNumberView> numbers_of(const std::vector<drills::PalateNumber>& numbers) {
+std::vector<PalateNumberView> numbers_of(const std::vector<drills::PalateNumber>& numbers,
+                                         const PalateFound& found, const Instant& now) {
     std::vector<PalateNumberView> shown;
     shown.reserve(numbers.size());
-    for (const drills::PalateNumber& one : numbers) shown.push_back({one.what, {one.text, one.whence}});
+    for (const drills::PalateNumber& one : numbers)
+        shown.push_back({one.what,
+                         {one.text, one.whence},
+                         one.drill ? age_of(found.tasted[*one.drill].last, now) : std::string{}});
     return shown;
+}
+
+/// Of a row whose numbers have none of their own.
+std::string age_of_row(const drills::PalateRow& row, const PalateFound& found, const Instant& now) {
+    const bool has_own = std::ranges::any_of(
+        row.numbers, [](const drills::PalateNumber& one) { return one.drill.has_value(); });
+    return has_own ? std::string{} : age_of(found.tasted[row.from.front()].last, now);
+}
+
+void show_goals(PalateView& view, const App& app) {
+    const auto& rows = app.palate->palate.of(app.question);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const drills::PalateFit& fit = rows[i].fits.front();
+        const drills::Plan& plan = app.palate->tasted[fit.drill].state->plan;
+        const std::string& substance =
+            drills::substance_of(plan, drills::line_of_series(plan, fit.series)).id;
+        if (const auto goal = drills::goal_of(app.history->goals, substance, plan.base_name))
+            view.rows[i].numbers.push_back(
+                {"your goal",
+                 {shortest(*goal, 3) + " " + unit_text(fit.threshold.scale), "set by you, in the opened row"},
+                 {}});
+    }
 }
 
 void show_rows(PalateView& view, const App& app) {
@@ -52,12 +78,13 @@ void show_rows(PalateView& view, const App& app) {
     for (const drills::PalateRow& row : found.palate.of(app.question))
         view.rows.push_back({.title = row.title,
                              .component = row.component,
-                             .numbers = numbers_of(row.numbers),
+                             .numbers = numbers_of(row.numbers, found, app.now),
                              .pictures = row.pictures,
                              .sentences = row.sentences,
                              .warnings = row.warnings,
                              .reported = row.reported,
-                             .age = age_of(found.tasted[row.from.front()].last, app.now)});
+                             .age = age_of_row(row, found, app.now)});
+    if (app.question == PalateQuestion::how_little) show_goals(view, app);
 }
 
 void show_next(PalateView& view, const App& app) {
@@ -68,6 +95,33 @@ void show_next(PalateView& view, const App& app) {
         "for a cup comes first.";
 }
 
+std::optional<Field> goal_field(const App& app) {
+    const auto of = goal_of_open_row(app);
+    if (!of) return std::nullopt;
+    const bool is_blank = app.typed_goal.find_first_not_of(" \t") == std::string::npos;
+    const auto read = number_from_typed(app.typed_goal);
+    return Field{.text = app.typed_goal,
+                 .unit = unit_text(of->scale),
+                 .problem = is_blank || (read && *read > 0.0) ? "" : "a number above 0, or nothing"};
+}
+
+PalateDetailView detail_view(const App& app) {
+    const PalateOpened& opened = *app.palate_opened;
+    const Instant& now = app.now;
+    const drills::PalateDetail& detail = opened.detail;
+    const drills::PalateRow& row = opened.found->palate.of(opened.question)[opened.row];
+    return {.title = detail.title,
+            .component = detail.component,
+            .numbers = numbers_of(detail.numbers, *opened.found, now),
+            .pictures = detail.pictures,
+            .sentences = detail.sentences,
+            .warnings = detail.warnings,
+            .facts = numbers_of(detail.facts, *opened.found, now),
+            .tables = detail.tables,
+            .age = age_of_row(row, *opened.found, now),
+            .goal = goal_field(app)};
+}
+
 }  // namespace
 
 std::string age_of(const Instant& then, const Instant& now) {
@@ -75,20 +129,6 @@ std::string age_of(const Instant& then, const Instant& now) {
     if (days <= 0) return "today";
     if (days == 1) return "yesterday";
     return std::to_string(days) + " days ago";
-}
-
-PalateDetailView palate_detail_view(const PalateOpened& opened, const Instant& now) {
-    const drills::PalateDetail& detail = opened.detail;
-    const drills::PalateRow& row = opened.found->palate.of(opened.question)[opened.row];
-    return {.title = detail.title,
-            .component = detail.component,
-            .numbers = numbers_of(detail.numbers),
-            .pictures = detail.pictures,
-            .sentences = detail.sentences,
-            .warnings = detail.warnings,
-            .facts = numbers_of(detail.facts),
-            .tables = detail.tables,
-            .age = age_of(opened.found->tasted[row.from.front()].last, now)};
 }
 
 PalateView palate_view(const App& app) {
@@ -114,7 +154,7 @@ PalateView palate_view(const App& app) {
         view.empty = offer.text;
         view.offer = offer.label;
     }
-    if (app.open_row && app.palate_opened) view.open = palate_detail_view(*app.palate_opened, app.now);
+    if (app.open_row && app.palate_opened) view.open = detail_view(app);
     return view;
 }
 

@@ -14,6 +14,7 @@ namespace sipladder::gui {
 struct PalateNumberView {
     std::string what;  ///< "detection"
     Shown number;
+    std::string age = {};  ///< "12 days ago", where it has one of its own
 };
 
 /// One thing that can be said under the open question.
@@ -25,7 +26,7 @@ struct PalateRowView {
     std::vector<std::string> sentences;
     std::vector<std::string> warnings;
     std::string reported;  ///< "Papers, in water: detection 2.3 g/L …", or that none was found; may be empty
-    std::string age;       ///< "12 days ago"
+    std::string age;       ///< "12 days ago"; empty: each number has its own
 };
 
 /// One row opened: what its numbers rest on.
@@ -39,6 +40,7 @@ struct PalateDetailView {
     std::vector<PalateNumberView> facts;
     std::vector<drills::PalateTable> tables;
     std::string age;
+    std::optional<Field> goal;  ///< of a threshold: where the person wants to come down to
 };
 
 struct PalateView {
@@ -58,6 +60,5 @@ PalateView palate_view(const App& app);
 
 /// "today", "yesterday", "12 days ago", by local dates.
 std::string age_of(const Instant& then, const Instant& now);
-PalateDetailView palate_detail_view(const PalateOpened& opened, const Instant& now);
 
 }  // namespace sipladder::gui

@@ -187,7 +187,7 @@ TEST_CASE("an opened row has every answer, both priors, the levels, lots and pap
         REQUIRE(found != detail.tables.end());
         return *found;
     };
-    CHECK(table("With the assumed prior").rows.size() == 3 * row.fits.size());
+    CHECK(table("With the assumed prior").rows.size() == 2 * row.fits.size());
     CHECK(table("What papers report").rows.size() == 5);
     CHECK(table("Every answer").rows.size() == 12);
     // Every answer of the curve has its mark.

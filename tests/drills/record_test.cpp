@@ -1,5 +1,6 @@
 #include "drills/record.hpp"
 
+#include "drills/record_notes.hpp"
 #include "engine/problem.hpp"
 #include "tests/drills/people.hpp"
 
@@ -229,4 +230,19 @@ TEST_CASE("a mix keeps its ladder, its steps and what the scale showed") {
     auto broken = fact;
     broken.body = "{}";
     CHECK_THROWS_AS(record::read_mix(broken), Refused);
+}
+
+TEST_CASE("a goal comes back as it was set, one that is taken back too, and what is none is refused") {
+    for (const std::optional<double> value : {std::optional(0.25), std::optional<double>()}) {
+        const record::Goal goal{"sucrose", "purified water", value};
+        journal::Fact fact{{}, {}, "goal", minute(4), record::body_of(goal), {}};
+        CHECK(record::read_goal(fact) == goal);
+        for (const char* body :
+             {R"({"body": 1, "substance": "sucrose"})",
+              R"({"body": 1, "substance": "a", "base_name": "b", "value": 0})",
+              R"({"body": 1, "substance": "a", "base_name": "b", "value": "much"})", "{}"}) {
+            fact.body = body;
+            CHECK_THROWS_AS(record::read_goal(fact), Refused);
+        }
+    }
 }

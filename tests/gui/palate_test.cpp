@@ -163,3 +163,40 @@ TEST_CASE("Ctrl+P writes the report of all six questions, and in an opened row i
     REQUIRE(empty.app.notice);
     CHECK(empty.app.notice->is_problem);
 }
+
+TEST_CASE("a goal is kept in the journal, weighs in the advice, and nothing typed takes it back") {
+    AtWindow at = with_demo();
+    at.app.chance = Random{Seed{99}};  // the journal is shared with cases that drew the same ids
+    at.want(GoTo{Place::palate});
+    at.want(ChooseQuestion{PalateQuestion::how_little});
+    at.want(OpenRow{0});
+    REQUIRE(palate_view(at.app).open->goal);
+    const auto gain_of = [&] {
+        const auto& next = at.app.palate->next;
+        const auto found = std::ranges::find(next, "sucrose", &drills::NextDrill::substance);
+        return found == next.end() ? 0.0 : found->advice.beyond_goal_log10;
+    };
+    at.want(TypeGoal{"much less"});
+    CHECK(!palate_view(at.app).open->goal->problem.empty());
+    const std::size_t rows = at.app.journal->rows();
+    at.want(KeepGoal{});
+    CHECK(at.app.notice->is_problem);
+    CHECK(at.app.journal->rows() == rows);
+    at.want(DismissNotice{});
+    at.want(TypeGoal{"0,1"});
+    CHECK(palate_view(at.app).open->goal->problem.empty());
+    at.want(KeepGoal{});
+    CHECK(!at.app.notice);
+    CHECK(at.app.journal->rows() == rows + 1);
+    CHECK(gain_of() > 1.0);
+    CHECK(at.app.palate->next.front().sentence.find("above the goal") != std::string::npos);
+    at.want(CloseRow{});
+    CHECK(palate_view(at.app).rows.front().numbers.back().what == "your goal");
+    at.want(OpenRow{0});
+    CHECK(palate_view(at.app).open->goal->text == "0.1");
+    at.want(TypeGoal{" "});
+    at.want(KeepGoal{});
+    CHECK(gain_of() == 0.0);
+    at.want(OpenRow{0});
+    CHECK(palate_view(at.app).open->goal->text.empty());
+}
