@@ -38,6 +38,8 @@ class Screen {
         ImGui::GetIO().IniFilename = nullptr;
         ImGui::GetIO().DisplaySize = {1280.0F, 800.0F};
         ImGui::GetIO().DeltaTime = 1.0F / 60.0F;
+        constexpr int first_key = 400;  // none is pressed
+        for (int key = 0; key < ImGuiKey_COUNT; ++key) ImGui::GetIO().KeyMap[key] = first_key + key;
         WantedCharacters wanted;
         theme_.fonts = build_fonts(find_font_files(), theme_.scale, wanted);
         theme_.colour = palette_of(Look::light);
@@ -99,6 +101,7 @@ class Taster {
         if (!app_.bench.plan) return 0;
         want(KeepMix{});
         want(GoTo{Place::taste});
+        want(ChooseMix{0});
         want(StartDrill{});
         std::size_t answers = 0;
         constexpr int most_steps = 1'000;
