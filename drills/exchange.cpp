@@ -32,6 +32,7 @@ void read_fact(const journal::Fact& fact) {
     if (fact.kind == "cautions_read") record::read_cautions_read(fact);
     if (fact.kind == "sitting_plan") record::read_sitting_plan(fact);
     if (fact.kind == "goal") record::read_goal(fact);
+    if (fact.kind == record::sitting_note) record::read_sitting_note(fact);
 }
 
 record::Circumstances circumstances_of(const journal::Sitting& sitting) {

@@ -9,8 +9,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 #include <optional>
+#include <utility>
 
 // A drill's plan holds its ladder in full but not where it came from, so that it stands by itself; which mix
 // that was is found again by the levels, to the last bit.
@@ -104,7 +106,7 @@ bool has_level(const State& drill) {
 struct Source {
     const journal::Sitting& sitting;
     const std::vector<record::KeptMix>& mixes;
-    const std::vector<std::string>& spoilers;
+    const std::vector<std::string>& notes;
 };
 
 trend::Sitting sitting_of(const State& drill, const Source& source, const Instant& started) {
@@ -119,7 +121,7 @@ trend::Sitting sitting_of(const State& drill, const Source& source, const Instan
     made.u_shared_log10 = shared_error(drill.plan.ladder);
     made.conditions.base = drill.plan.base_name;
     made.conditions.blinding = name_of(drill.plan.blinding);
-    made.notes = source.spoilers;
+    made.notes = source.notes;
     if (const record::KeptMix* mix = mix_of(source.mixes, drill.plan.ladder, started)) {
         made.mix = mix->id.text;
         made.conditions.lot = mix->ingredient_name;
@@ -180,20 +182,33 @@ std::vector<std::string> spoilers_of(const journal::Sitting& sitting) {
     return record::read_circumstances(sitting).spoilers;
 }
 
+/// What was written down about each sitting, oldest first.
+std::map<Uuid, std::vector<std::string>> notes_of(const journal::Journal& journal, const Uuid& person) {
+    std::map<Uuid, std::vector<std::string>> notes;
+    for (const journal::Fact& fact : journal.facts(person)) {
+        if (fact.struck || fact.kind != record::sitting_note) continue;
+        record::SittingNote note = record::read_sitting_note(fact);
+        notes[note.sitting].push_back(std::move(note.text));
+    }
+    return notes;
+}
+
 }  // namespace
 
 std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person) {
     const std::vector<record::KeptMix> mixes = mixes_of(journal, person);
+    std::map<Uuid, std::vector<std::string>> noted = notes_of(journal, person);
     std::vector<Followed> all;
     for (const journal::Sitting& sitting : journal.sittings(person)) {
         if (sitting.struck) continue;
-        const std::vector<std::string> spoilers = spoilers_of(sitting);
+        std::vector<std::string> notes = spoilers_of(sitting);
+        for (std::string& note : noted[sitting.id]) notes.push_back(std::move(note));
         for (const journal::Drill& row : journal.drills(sitting.id)) {
             if (row.struck || (row.kind != name_of(Kind::detection) && row.kind != name_of(Kind::quick_look)))
                 continue;
             const State drill = record::read(row, journal.entries(row.id));
             if (!has_level(drill)) continue;
-            add(all, drill, sitting_of(drill, {sitting, mixes, spoilers}, row.started));
+            add(all, drill, sitting_of(drill, {sitting, mixes, notes}, row.started));
         }
     }
     return all;

@@ -24,7 +24,7 @@ struct Followed {
 /// threshold. Drills of one sitting that share mix, base and blinding are one sitting of the trend; its mix
 /// is the newest one kept before it whose levels are those of the drill, and the mix's ingredient is the lot.
 /// A drill whose mix was never kept shares its mixing error with drills of the very same levels. What spoiled
-/// a sitting becomes its notes.
+/// a sitting, and what was written down about it, are its notes.
 /// @throws Refused naming the row whose body cannot be read
 /// @checked tests/drills/history_test.cpp
 std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person);

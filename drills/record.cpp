@@ -104,6 +104,7 @@ class Trials {
         if (entry.kind == "lock") told_.push_back({read_lock(field), entry.struck.has_value()});
         if (entry.kind == "reveal") take_reveal(field, entry.struck.has_value());
         if (entry.kind == "stopped" && !entry.struck) stopped_ = read_why(field);
+        if (entry.kind == "finished" && !entry.struck) finished_ = read_why(field);
     }
 
     /// An answer whose reveal was struck out waits for it again if it is the last (sealed key: always), and
@@ -117,6 +118,8 @@ class Trials {
         return trials;
     }
     const std::optional<std::string>& stopped() const { return stopped_; }
+    /// The drill came to its end, whatever was struck out since.
+    bool was_finished() const { return finished_.has_value(); }
     const std::vector<RestCut>& rests_cut() const { return rests_cut_; }
     const std::vector<GoneOn>& gone_on() const { return gone_on_; }
 
@@ -210,6 +213,7 @@ class Trials {
     std::vector<Problem>& problems_;
     std::vector<Told> told_;
     std::optional<std::string> stopped_;
+    std::optional<std::string> finished_;
     std::vector<RestCut> rests_cut_;
     std::vector<GoneOn> gone_on_;
 };
@@ -270,8 +274,12 @@ State read(const journal::Drill& drill, const std::vector<journal::Entry>& entri
     Trials trials(plan, problems);
     for (const journal::Entry& entry : entries) trials.take(entry);
     if (!problems.empty()) throw Refused(std::move(problems));
-    return resume(std::move(plan), seed, trials.kept(), trials.stopped(), trials.rests_cut(),
-                  trials.gone_on());
+    State state =
+        resume(std::move(plan), seed, trials.kept(), trials.stopped(), trials.rests_cut(), trials.gone_on());
+    // An answer struck out of a drill that is done leaves one fewer, and no cup to be tasted now.
+    if (trials.was_finished() && !is_finished(state))
+        state = stop(std::move(state), "done; answers were struck out since");
+    return state;
 }
 
 }  // namespace sipladder::drills::record

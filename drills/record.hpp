@@ -17,7 +17,8 @@ std::string body_of(const Plan& plan, Seed seed);
 /// end), numbered on; ids drawn from `ids`.
 std::vector<journal::Entry> entries_between(const State& before, const State& after, const Uuid& drill,
                                             int next_number, const Instant& at, Random& ids);
-/// The state that the rows tell, of any kind of drill. Entries that are struck out are left out.
+/// The state that the rows tell, of any kind of drill. Entries that are struck out are left out;
+/// a drill that came to its end stays done without them.
 /// @throws Refused naming the row whose body cannot be read
 State read(const journal::Drill& drill, const std::vector<journal::Entry>& entries);
 

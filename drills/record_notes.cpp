@@ -116,6 +116,20 @@ Circumstances read_circumstances(const journal::Sitting& sitting) {
     return told;
 }
 
+std::string body_of(const SittingNote& note) {
+    return json{{"body", body_version}, {"sitting", note.sitting.text}, {"text", note.text}}.dump();
+}
+
+SittingNote read_sitting_note(const journal::Fact& fact) {
+    const std::string where = "journal row " + fact.id.text;
+    const json read = parsed(fact.body, where);
+    const json sitting = read.value("sitting", json{});
+    const json text = read.value("text", json{});
+    if (!sitting.is_string() || !text.is_string() || !is_uuid(sitting.get<std::string>()))
+        throw Refused(where, "its sitting or its text is not readable", "the id of a sitting, and a text");
+    return {.sitting = Uuid{sitting.get<std::string>()}, .text = text.get<std::string>()};
+}
+
 std::string body_of(const SittingPlan& plan) {
     json drills = json::array();
     for (const PlannedDrill& drill : plan.drills) {

@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-/// Bodies of the rows that stand beside the drills: cautions read, the circumstances of a sitting, a rest cut
-/// short.
+/// Bodies of the rows that stand beside the drills: cautions read, the circumstances of a sitting, notes to
+/// it, a rest cut short.
 namespace sipladder::drills::record {
 
 /// That a person has read the cautions, and what keeps them from ethanol drills.
@@ -34,6 +34,19 @@ struct Circumstances {
 std::string body_of(const Circumstances& circumstances);
 /// @throws Refused naming the row whose body cannot be read
 Circumstances read_circumstances(const journal::Sitting& sitting);
+
+/// What was worth writing down about a sitting, then or later (a fact of kind "sitting_note"): a cold, a new
+/// pack.
+struct SittingNote {
+    Uuid sitting;
+    std::string text;
+
+    bool operator==(const SittingNote&) const = default;
+};
+constexpr const char* sitting_note = "sitting_note";
+std::string body_of(const SittingNote& note);
+/// @throws Refused naming the row whose body cannot be read
+SittingNote read_sitting_note(const journal::Fact& fact);
 
 /// What a mix was made for: the drills of a sitting, in order (a fact of kind "sitting_plan").
 struct PlannedDrill {

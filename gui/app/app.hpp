@@ -13,6 +13,7 @@
 #include "gui/app/class_state.hpp"
 #include "gui/app/history.hpp"
 #include "gui/app/palate.hpp"
+#include "gui/app/records.hpp"
 #include "gui/app/weeks.hpp"
 
 #include <cstddef>
@@ -29,7 +30,7 @@
 /// else.
 namespace sipladder::gui {
 
-enum class Place { first_start, prepare, taste, palate, weeks, classroom };
+enum class Place { first_start, prepare, taste, palate, weeks, classroom, records };
 
 /// What lies over the place, if anything.
 enum class Dialog { none, people, cautions, settings, handbook };
@@ -107,7 +108,9 @@ struct App {
     std::shared_ptr<const History> history;             ///< of `person`
     std::shared_ptr<const PalateFound> palate;          ///< once it was looked at
     std::shared_ptr<const PalateOpened> palate_opened;  ///< the row that is open
-    std::shared_ptr<const Weeks> weeks;  ///< once they were looked at; nothing while a drill is left open
+    std::shared_ptr<const Weeks> weeks;      ///< once they were looked at; nothing while a drill is left open
+    std::shared_ptr<const Records> records;  ///< once they were looked at
+    std::shared_ptr<const RecordOpened> record_opened;  ///< the sitting that is open there
 
     std::size_t chapter = 0;  ///< of the handbook
 
@@ -146,6 +149,7 @@ struct App {
     std::string typed_goal;               ///< of the row that is open
     std::optional<std::size_t> open_row;  ///< of the Palate: index into the rows of `question`
     Classroom classroom;
+    RecordsLook records_look;
 
     bool is_demo() const { return own_journal != nullptr; }
 };

@@ -15,10 +15,22 @@ namespace sipladder::gui {
 
 namespace {
 
+struct Append {
+    journal::Journal& journal;
+
+    void operator()(const journal::StrikeRow& strike) const {
+        if (strike.strikes)
+            journal.strike_out(strike.id, strike.target, strike.reason, strike.at);
+        else
+            journal.put_back(strike.id, strike.target, strike.reason, strike.at);
+    }
+    void operator()(const auto& one) const { journal.append(one); }
+};
+
 void write(journal::Journal& journal, const std::vector<Row>& rows) {
     if (rows.empty()) return;
     journal.together([&] {
-        for (const Row& row : rows) std::visit([&](const auto& one) { journal.append(one); }, row);
+        for (const Row& row : rows) append(journal, row);
     });
 }
 
@@ -52,6 +64,10 @@ void try_later(App& app, const Intent& intent) {
 
 }  // namespace
 
+void append(journal::Journal& journal, const Row& row) {
+    std::visit(Append{journal}, row);
+}
+
 void apply(App& app, const Intent& intent, const Instant& now) noexcept {
     try {
         Next next{.app = app, .rows = {}, .read_again = false};
@@ -66,6 +82,7 @@ void apply(App& app, const Intent& intent, const Instant& now) noexcept {
         }
         if (next.app.place == Place::palate) look_at_palate(next.app);
         if (next.app.place == Place::weeks) look_at_weeks(next.app);
+        if (next.app.place == Place::records) look_at_records(next.app);
         app = std::move(next.app);
     } catch (const Refused& refused) {
         app.notice = notice_of(refused);

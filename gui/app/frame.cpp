@@ -38,16 +38,7 @@ void take_person(Next& next, const Uuid& id) {
         set_up_for_person(app);
 }
 
-void take_journal(Next& next, std::shared_ptr<journal::Journal> journal) {
-    App& app = next.app;
-    app.journal = std::move(journal);
-    app.people = app.journal->people();
-    const std::vector<Uuid> elsewhere = people_of_classes(*app.journal);
-    std::erase_if(app.people, [&](const journal::Person& person) {
-        return std::ranges::find(elsewhere, person.id) != elsewhere.end();
-    });
-    app.classroom = {};
-    read_classes(app);
+void take_nobody(App& app) {
     app.person.reset();
     app.history.reset();
     app.running.reset();
@@ -58,6 +49,16 @@ void take_journal(Next& next, std::shared_ptr<journal::Journal> journal) {
     app.open_ladder = 0;
     app.bench.setup = first_setup(*app.content);
     app.earlier.clear();
+}
+
+void take_journal(Next& next, std::shared_ptr<journal::Journal> journal) {
+    App& app = next.app;
+    app.journal = std::move(journal);
+    app.people = people_here(*app.journal);
+    app.classroom = {};
+    app.records_look = {};
+    read_classes(app);
+    take_nobody(app);
     if (!app.people.empty())
         take_person(next, app.people.back().id);
     else
@@ -71,6 +72,26 @@ std::string without_margins(const std::string& text) {
 }
 
 }  // namespace
+
+std::vector<journal::Person> people_here(const journal::Journal& journal) {
+    std::vector<journal::Person> people = journal.people();
+    const std::vector<Uuid> elsewhere = people_of_classes(journal);
+    std::erase_if(people, [&](const journal::Person& person) {
+        return std::ranges::find(elsewhere, person.id) != elsewhere.end();
+    });
+    return people;
+}
+
+void take_another(Next& next, const Uuid& gone) {
+    App& app = next.app;
+    take_nobody(app);
+    app.place = Place::prepare;
+    for (const journal::Person& person : app.people)
+        if (person.id != gone) return take_person(next, person.id);
+    app.sitting.reset();
+    set_up(app, app.bench.setup);
+    app.place = Place::first_start;
+}
 
 App start(Beginning beginning, const Instant& now) {
     Next next;
@@ -150,7 +171,7 @@ void on(Next& next, const LookAtDemo&) {
         throw Refused("demo", "none is shipped with this content", "content/demo/demo.json of the project");
     // A journal of its own, in memory: what is invented never stands beside what was tasted.
     save_draft(next);
-    for (const Row& row : next.rows) std::visit([&](const auto& one) { app.journal->append(one); }, row);
+    for (const Row& row : next.rows) append(*app.journal, row);
     next.rows.clear();  // they belong to the journal that is left
     auto invented = std::make_shared<journal::Journal>(journal::Journal::in_memory());
     drills::make_demo(*invented, *app.content, *app.demo, Seed{1});

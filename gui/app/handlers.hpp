@@ -1,5 +1,6 @@
 #pragma once
 
+#include "engine/journal/exchange.hpp"
 #include "gui/app/app.hpp"
 #include "gui/app/intent.hpp"
 
@@ -10,7 +11,9 @@
 /// How `apply` is split over files: one handler an intent, each working on the copy.
 namespace sipladder::gui {
 
-using Row = std::variant<journal::Person, journal::Fact, journal::Sitting, journal::Drill, journal::Entry>;
+using Row = std::variant<journal::Person, journal::Fact, journal::Sitting, journal::Drill, journal::Entry,
+                         journal::StrikeRow>;
+void append(journal::Journal& journal, const Row& row);
 
 /// The value after the intent, and what the journal must hold before it becomes the app's.
 struct Next {
@@ -120,6 +123,27 @@ void on(Next& next, const OpenRow& intent);
 void on(Next& next, const CloseRow& intent);
 void on(Next& next, const TypeGoal& intent);
 void on(Next& next, const KeepGoal& intent);
+void on(Next& next, const ShowRecords& intent);
+void on(Next& next, const FilterRecords& intent);
+void on(Next& next, const OpenRecord& intent);
+void on(Next& next, const AskToStrike& intent);
+void on(Next& next, const TypeReason& intent);
+void on(Next& next, const StrikeOut& intent);
+void on(Next& next, const TypeNote& intent);
+void on(Next& next, const AddNote& intent);
+void on(Next& next, const ExportRecords& intent);
+void on(Next& next, const TickEveryone& intent);
+void on(Next& next, const TypeImportPath& intent);
+void on(Next& next, const TickKeepOurs& intent);
+void on(Next& next, const ImportRecords& intent);
+void on(Next& next, const CopyNow& intent);
+void on(Next& next, const TypeNameToErase& intent);
+void on(Next& next, const ErasePerson& intent);
+
+/// Those who taste by themselves: members of classes are on their rosters.
+std::vector<journal::Person> people_here(const journal::Journal& journal);
+/// Another person than this one is there, or nobody and the first start.
+void take_another(Next& next, const Uuid& gone);
 
 /// Sets the Prepare form and asks for a plan where the form is complete. Notes of the plan before are gone
 /// from the bench: see keep_aside.

@@ -2,6 +2,7 @@
 
 #include "gui/app/app.hpp"
 #include "gui/app/class_intent.hpp"
+#include "gui/app/records_intent.hpp"
 
 #include <cstddef>
 #include <cstdint>
@@ -205,6 +206,8 @@ using Intent = std::variant<
     CloseRow, TypeGoal, KeepGoal, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers,
     AddMembers, TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass,
     KeepClass, PlanAnew, ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack,
-    BallotSkip, BallotGo, SeatCame, BeginPass, SettleBallot>;
+    BallotSkip, BallotGo, SeatCame, BeginPass, SettleBallot, ShowRecords, FilterRecords, OpenRecord,
+    AskToStrike, TypeReason, StrikeOut, TypeNote, AddNote, ExportRecords, TickEveryone, TypeImportPath,
+    TickKeepOurs, ImportRecords, CopyNow, TypeNameToErase, ErasePerson>;
 
 }  // namespace sipladder::gui

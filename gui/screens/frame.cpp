@@ -16,7 +16,7 @@ namespace {
 
 constexpr float rail_ems = 9.5F;
 constexpr float narrow_ems = 44.0F;      ///< below this the rail lies on top
-constexpr float lying_rail_ems = 50.0F;  ///< all of it in one row; narrower, it wraps to more
+constexpr float lying_rail_ems = 56.0F;  ///< all of it in one row; narrower, it wraps to more
 constexpr float help_ems = 19.0F;
 // The rail has keys of its own, so the arrows stay within the place and the side panel.
 constexpr ImGuiWindowFlags part = ImGuiWindowFlags_NavFlattened;
@@ -152,6 +152,7 @@ std::optional<Intent> place(const FrameView& view, const Theme& theme, const Edi
     if (view.palate) return draw_palate(*view.palate, theme);
     if (view.weeks) return draw_weeks(*view.weeks, theme);
     if (view.classroom) return draw_classroom(*view.classroom, theme, edit);
+    if (view.records) return draw_records(*view.records, theme);
     if (view.taste && view.taste->drill) return draw_drill(*view.taste->drill, theme);
     if (view.taste && view.taste->finding) return draw_finding(*view.taste->finding, theme);
     if (view.taste && view.taste->start) return draw_taste_start(*view.taste->start, theme);
@@ -174,6 +175,8 @@ std::optional<Intent> global_keys(const FrameView& view) {
     if (view.notice) return DismissNotice{};
     if (view.dialog != Dialog::none) return OpenDialog{Dialog::none};
     if (view.palate && view.palate->open) return CloseRow{};
+    if (view.records && view.records->open)
+        return view.records->open->asked ? Intent{AskToStrike{}} : Intent{OpenRecord{}};
     return std::nullopt;
 }
 
@@ -184,6 +187,8 @@ int screen_number(const FrameView& view) {
         for (std::size_t i = 0; i < view.palate->questions.size(); ++i)
             if (view.palate->questions[i].is_chosen) number += 1000 * (1 + static_cast<int>(i));
     if (view.palate && view.palate->open) number += 10'000;
+    if (view.records)
+        number += 1'000'000 * (view.records->open ? 9 : 1 + static_cast<int>(view.records->part));
     if (view.classroom)
         for (const ClassStepView& step : view.classroom->steps)
             if (step.is_here) number += 100'000 + 100 * static_cast<int>(step.step);

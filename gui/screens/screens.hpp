@@ -31,6 +31,7 @@ std::optional<Intent> draw_classroom(const ClassroomView& view, const Theme& the
 std::optional<Intent> draw_class_entry(const ClassEntryView& view, const Theme& theme);
 std::optional<Intent> draw_class_results(const ClassResultsView& view, const Theme& theme);
 std::optional<Intent> draw_handbook(const HandbookView& view, const Theme& theme);
+std::optional<Intent> draw_records(const RecordsView& view, const Theme& theme);
 void draw_help(const HelpView& view, const Theme& theme);
 
 }  // namespace sipladder::gui

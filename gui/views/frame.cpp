@@ -13,7 +13,8 @@ void show_places(FrameView& view, const App& app) {
                    {Place::taste, "Taste", "Ctrl+2", app.place == Place::taste},
                    {Place::palate, "Palate", "Ctrl+3", app.place == Place::palate},
                    {Place::weeks, "Weeks", "Ctrl+4", app.place == Place::weeks},
-                   {Place::classroom, "Class", "Ctrl+5", app.place == Place::classroom}};
+                   {Place::classroom, "Class", "Ctrl+5", app.place == Place::classroom},
+                   {Place::records, "Records", "Ctrl+6", app.place == Place::records}};
 }
 
 std::string clock_of(const Instant& instant) {
@@ -115,6 +116,7 @@ std::string title_of(const App& app, const FrameView& view) {
     if (view.palate)
         return title + "Palate, " + drills::text_of(app.question) + (view.palate->open ? " one row" : "");
     if (view.weeks) return title + "Weeks";
+    if (view.records) return title + (view.records->open ? "Records, a sitting" : "Records");
     if (view.classroom) return title + class_title(*view.classroom);
     if (view.taste && view.taste->finding) return title + "Taste, done";
     if (!view.taste || !view.taste->drill) return title + (view.taste ? "Taste" : "start");
@@ -163,6 +165,7 @@ FrameView frame_view(const App& app) {
     if (app.place == Place::palate) view.palate = palate_view(app);
     if (app.place == Place::weeks) view.weeks = weeks_view(app);
     if (app.place == Place::classroom) view.classroom = classroom_view(app);
+    if (app.place == Place::records) view.records = records_view(app);
     view.title = title_of(app, view);
     return view;
 }

@@ -5,6 +5,7 @@
 #include "gui/views/handbook.hpp"
 #include "gui/views/palate.hpp"
 #include "gui/views/prepare.hpp"
+#include "gui/views/records.hpp"
 #include "gui/views/shown.hpp"
 #include "gui/views/taste.hpp"
 #include "gui/views/weeks.hpp"
@@ -71,6 +72,7 @@ struct FrameView {
     std::optional<PalateView> palate;
     std::optional<WeeksView> weeks;
     std::optional<ClassroomView> classroom;
+    std::optional<RecordsView> records;
 };
 
 FrameView frame_view(const App& app);

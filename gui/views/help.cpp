@@ -192,6 +192,25 @@ HelpView class_help() {
                  {"Ctrl+P", "write the sheets, or the reports"}}};
 }
 
+HelpView records_help() {
+    return {
+        .title = "Records",
+        .paragraphs =
+            {"Every sitting as it stands in the journal, newest first. Open one to see each answer with the "
+             "level as mixed.",
+             "Nothing is ever changed or deleted here. What went wrong (a wrong cup, an interrupted rest) is "
+             "struck out with a reason: it stays to be read and counts nowhere, until it is put back.",
+             "A note to a sitting (a cold, a new pack) becomes a flag in Weeks.",
+             "A drill that is left open shows how many answers it has and nothing of them, so that no level "
+             "to come can be told.",
+             "Exchange: JSON is for another journal of this program, CSV for R, Python or a spreadsheet. An "
+             "import is taken in whole or not at all.",
+             "Erasing a person is the one delete."},
+        .keys = {{"F6 F7", "the part before, the next part"},
+                 {"Enter", "open the sitting in focus; strike out, once the reason is typed"},
+                 {"Escape", "the list again"}}};
+}
+
 }  // namespace
 
 HelpView help_view(const App& app) {
@@ -215,8 +234,11 @@ HelpView help_view(const App& app) {
         case Place::classroom:
             view = class_help();
             break;
+        case Place::records:
+            view = records_help();
+            break;
     }
-    view.keys.insert(view.keys.end(), {{"Ctrl+1 to 5", "Prepare, Taste, Palate, Weeks, Class"},
+    view.keys.insert(view.keys.end(), {{"Ctrl+1 to 6", "Prepare, Taste, Palate, Weeks, Class, Records"},
                                        {"F2 F3 F4 F5", "who tastes, cautions, settings, handbook"},
                                        {"arrows, Tab", "move the focus; Space or Enter uses it"},
                                        {"F1", "open and close this page"}});

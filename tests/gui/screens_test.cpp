@@ -39,7 +39,7 @@ struct Context {
 using Named = std::pair<std::string, FrameView>;
 
 void add_places(std::vector<Named>& all, AtWindow& at, const std::string& who) {
-    for (const Place place : {Place::prepare, Place::taste, Place::palate, Place::weeks}) {
+    for (const Place place : {Place::prepare, Place::taste, Place::palate, Place::weeks, Place::records}) {
         at.want(GoTo{place});
         at.settle();
         all.emplace_back(who + ", place " + std::to_string(static_cast<int>(place)), frame_view(at.app));
@@ -49,6 +49,37 @@ void add_places(std::vector<Named>& all, AtWindow& at, const std::string& who) {
         all.emplace_back(who + ", dialog " + std::to_string(static_cast<int>(dialog)), frame_view(at.app));
     }
     at.want(OpenDialog{Dialog::none});
+}
+
+/// The Records place: filters, an opened sitting with all that can be struck out, exchange, erasing.
+void add_records(std::vector<Named>& all, AtWindow& at) {
+    const auto add = [&](const std::string& what) {
+        all.emplace_back("records, " + what, frame_view(at.app));
+    };
+    at.want(GoTo{Place::records});
+    at.want(FilterRecords{{}, {}, "no such words"});
+    add("nothing found");
+    at.want(FilterRecords{});
+    at.want(OpenRecord{at.app.records->sittings.front().id});
+    at.want(TypeNote{"a cold, and a pack of another lot"});
+    at.want(AddNote{});
+    const RecordOpened opened = *at.app.record_opened;
+    REQUIRE(!opened.drills.front().answers.empty());
+    const std::vector<Uuid> rows{opened.drills.front().answers.front().row, opened.drills.front().drill,
+                                 opened.sitting};
+    for (const Uuid& row : rows) {
+        at.want(AskToStrike{row, false});
+        at.want(TypeReason{"the cups were set down in the wrong order, as was seen too late"});
+        add("asked to strike out");
+        at.want(StrikeOut{});
+        add("struck out");
+    }
+    at.want(OpenRecord{});
+    add("list with a sitting struck out");
+    for (const RecordsPart part : {RecordsPart::exchange, RecordsPart::erase}) {
+        at.want(ShowRecords{part});
+        add("part " + std::to_string(static_cast<int>(part)));
+    }
 }
 
 /// Every phase of a drill, and the finding.
@@ -119,6 +150,7 @@ std::vector<Named> every_screen() {
     all.emplace_back("class, asked whether to erase", frame_view(demo.app));
     demo.want(LeaveClass{});
     all.emplace_back("classes of the demo", frame_view(demo.app));
+    add_records(all, demo);
     AtWindow sitting;
     sitting.arrive();
     Setup several = sitting.app.bench.setup;
