@@ -89,20 +89,41 @@ std::string keeps(const solution::MixPlan& plan, std::initializer_list<std::stri
     return "";
 }
 
+/// What of the contents has to be known before a sip, in a word or two; empty where nothing has. The same for
+/// every bottle of a ladder, so that it tells no level.
+std::string contents_to_know(const solution::PlanRequest& request) {
+    if (request.substance.id == "ethanol" || request.base.ethanol.value > 0.0) return "alcohol";
+    if (request.substance.id == "caffeine") return "caffeine";
+    if (!request.ingredient.allergens.empty()) return "allergens, see sheet";
+    return {};
+}
+
+std::string drinkable(const std::string& contents) {
+    if (contents.empty()) return "tasting only, spit; keep from children";
+    return std::string(contents).append("; spit; keep from children");
+}
+
+std::string stock_caution(const std::string& contents) {
+    return std::string(contents.empty() ? "strong" : contents)
+        .append(": NOT for tasting; keep from children");
+}
+
 }  // namespace
 
 std::vector<Label> bottle_labels(const solution::MixPlan& plan, const Instant& mixed) {
     const std::string made = "mixed " + to_date(mixed);
-    const std::string drinkable = "tasting only, spit; keep from children";
+    const std::string contents = contents_to_know(plan.request);
+    const bool is_base_alcoholic = plan.request.base.ethanol.value > 0.0;
     std::vector<Label> labels;
     for (const solution::PlannedLevel& level : plan.levels)
-        labels.push_back({level.bottle, {made + keeps(plan, {"the bottles"}), drinkable}});
+        labels.push_back({level.bottle, {made + keeps(plan, {"the bottles"}), drinkable(contents)}});
     std::ranges::sort(labels, {}, &Label::large);  // weakest first would tell the order of the bottles
     for (const solution::PlannedStock& stock : plan.stocks)
         labels.push_back(
-            {stock.name,
-             {made + keeps(plan, {"stock A", "the stocks"}), "strong: NOT for tasting; keep from children"}});
-    labels.push_back({"base", {made + keeps(plan, {"the base", "the bottles"}), drinkable}});
+            {stock.name, {made + keeps(plan, {"stock A", "the stocks"}), stock_caution(contents)}});
+    labels.push_back(
+        {"base",
+         {made + keeps(plan, {"the base", "the bottles"}), drinkable(is_base_alcoholic ? "alcohol" : "")}});
     return labels;
 }
 

@@ -17,7 +17,8 @@ struct Label {
 };
 
 /// One label for every bottle, stock and the base of a plan: its letter, which tells no level, when it was
-/// mixed, until when it may be used, and what a stock is not for.
+/// mixed, until when it may be used, what it holds that has to be known (alcohol, caffeine, allergens), and
+/// what a stock is not for.
 std::vector<Label> bottle_labels(const solution::MixPlan& plan, const Instant& mixed);
 
 /// Label after label, row by row; no label is split. The same labels and moment give the same bytes.

@@ -120,6 +120,27 @@ TEST_CASE("every sheet of a class carries its cautions, and every label its own"
     CHECK(has_stock);
 }
 
+TEST_CASE("a bottle's label names what has to be known of its contents, alike on every bottle of a ladder") {
+    solution::MixPlan plan = tests::example_plan();
+    const auto cautions_with = [&](const std::string& word) {
+        std::size_t found = 0;
+        for (const sheets::Label& label : sheets::bottle_labels(plan, info.made))
+            found += label.lines.back().find(word) != std::string::npos ? 1U : 0U;
+        return found;
+    };
+    const std::size_t made = plan.levels.size() + plan.stocks.size();
+    plan.request.ingredient.allergens.clear();
+    CHECK(cautions_with("alcohol") + cautions_with("caffeine") + cautions_with("allergens") == 0);
+    plan.request.ingredient.allergens = "Some hold sulphites.";
+    CHECK(cautions_with("allergens") == made);
+    plan.request.substance.id = "caffeine";
+    CHECK(cautions_with("caffeine") == made);
+    plan.request.substance.id = "ethanol";
+    CHECK(cautions_with("alcohol") == made);  // not the base, which is water
+    plan.request.base.ethanol = PercentVol{5.0};
+    CHECK(cautions_with("alcohol") == made + 1);
+}
+
 TEST_CASE("who sits a drill out has no cup of it on any sheet, and their ballot says so") {
     classroom::ClassPlan plan = class_of(4);
     const classroom::Service all = classroom::design(plan, Seed{7});
