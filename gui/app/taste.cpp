@@ -55,8 +55,10 @@ const PastDrill& open_drill(const App& app, const Uuid& drill) {
 
 }  // namespace
 
-void find_sitting(App& app) {
-    app.sitting.reset();
+namespace {
+
+/// The drill that was tasted last, of those that a sitting may still go on from; nothing where there is none.
+const PastDrill* last_drill(const App& app) {
     const PastDrill* last = nullptr;
     const auto compare = [&](const PastDrill& past) {
         // What was gone on with another day belongs to the sitting of its first cups, which is over.
@@ -65,6 +67,25 @@ void find_sitting(App& app) {
     };
     std::ranges::for_each(app.history->done, compare);
     std::ranges::for_each(app.history->unfinished, compare);
+    return last;
+}
+
+/// The newest mix that this drill can have poured.
+std::optional<std::size_t> mix_of(const PastDrill& past, const History& history) {
+    for (std::size_t i = 0; i < history.mixes.size(); ++i) {  // newest first
+        const drills::record::KeptMix& mix = history.mixes[i];
+        if (mix.substance == past.state.plan.substance.id && mix.base_name == past.state.plan.base_name &&
+            mix.at.utc_ms <= past.started.utc_ms)
+            return i;
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+void find_sitting(App& app) {
+    app.sitting.reset();
+    const PastDrill* last = last_drill(app);
     if (last == nullptr) return;
     const std::int64_t gone_ms = app.now.utc_ms - last->last.utc_ms;
     if (gone_ms < 0 || gone_ms > longest_pause_ms) return;
@@ -72,6 +93,8 @@ void find_sitting(App& app) {
                               .drills_done = static_cast<std::size_t>(
                                   std::ranges::count(app.history->done, last->sitting, &PastDrill::sitting)),
                               .last_ms = app.now.monotonic_ms - gone_ms};
+    // What stood on the table before the program was left is what stands there still.
+    if (!app.chosen_mix) app.chosen_mix = mix_of(*last, *app.history);
 }
 
 const OpenSitting* sitting_to_join(const App& app) {

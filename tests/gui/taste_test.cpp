@@ -112,6 +112,26 @@ TEST_CASE("after a restart the only mix is chosen, and of several one is asked f
     CHECK(taste_view(two.app).start->can_start);
 }
 
+TEST_CASE("after a restart inside a sitting the mix that was tasted last is chosen") {
+    for (const std::size_t mix : {std::size_t{0}, std::size_t{1}}) {
+        AtWindow at = tests::with_two_mixes().apart(Seed{4});
+        at.pass(49LL * 3600 * 1000);  // what was prepared is no longer what is next
+        at.app = at.begin(Seed{5});
+        at.want(ChooseMix{mix});
+        at.start_drill();
+        REQUIRE(at.app.running);
+        at.answer(1);
+        at.want(StopDrill{});
+        at.go_to_answer();
+        at.app = at.begin(Seed{6});
+        CHECK(at.app.sitting);
+        CHECK(at.app.chosen_mix == mix);
+        at.pass(3LL * 3600 * 1000);  // the sitting is over
+        at.app = at.begin(Seed{7});
+        CHECK(!at.app.chosen_mix);
+    }
+}
+
 TEST_CASE("two runs that differ only in level and place look the same to the taster") {
     for (const drills::Blinding blinding : {drills::Blinding::served, drills::Blinding::shuffled_tray}) {
         AtWindow one = ready(blinding);
