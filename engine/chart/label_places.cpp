@@ -66,7 +66,9 @@ struct Collect {
         const Rect& plot = frame.plot;
         if (mark.direction == Direction::along_x) {
             const double y = frame.y(chart.y, mark.at);
-            trace({{plot.x, y}, {plot.right(), y}}, 0.25 * frame.em, obstacles);
+            // It lies along the words: whatever it crosses, it strikes out.
+            const double thickness = 0.1 * frame.em;
+            obstacles.solid.push_back({plot.x, y - 0.5 * thickness, plot.width, thickness});
         } else {
             const double x = frame.x(chart.x, mark.at);
             trace({{x, plot.y}, {x, plot.bottom()}}, 0.25 * frame.em, obstacles);
