@@ -143,6 +143,23 @@ constexpr std::array<Label, mouth_parts> labels{{
     {{far_right, 58.0}, Anchor::left, {7.0, 59.0}},    // throat
 }};
 
+bool holds(const Band& band, Point place) {
+    const auto after = std::ranges::upper_bound(band.x, place.x);
+    if (after == band.x.begin() || after == band.x.end()) return false;
+    const auto i = static_cast<std::size_t>(after - band.x.begin());
+    const double share = (place.x - band.x[i - 1]) / (band.x[i] - band.x[i - 1]);
+    return place.y >= std::lerp(band.lower[i - 1], band.lower[i], share) &&
+           place.y <= std::lerp(band.upper[i - 1], band.upper[i], share);
+}
+
+/// Half a line of words, and a little room around it.
+bool is_on_words(const Label& label, Point place) {
+    constexpr double reach = 6.0;
+    const bool is_beside =
+        label.anchor == Anchor::right ? place.x <= label.words.x + 2.0 : place.x >= label.words.x - 2.0;
+    return is_beside && std::abs(place.y - label.words.y) <= reach;
+}
+
 void add_teeth(Chart& chart) {
     for (int i = -6; i <= 6; ++i) {
         const double u = static_cast<double>(i) / 7.5;
@@ -207,6 +224,16 @@ Chart mouth_outline(const MouthOutline& data) {
         chart.marks.emplace_back(std::move(words));
     }
     return chart;
+}
+
+std::optional<MouthPart> mouth_part_at(Point place) {
+    for (std::size_t i = 0; i < mouth_parts; ++i) {
+        const auto part = static_cast<MouthPart>(i);
+        const bool is_in =
+            std::ranges::any_of(bands_of(part), [&](const Band& band) { return holds(band, place); });
+        if (is_in || is_on_words(labels[i], place)) return part;
+    }
+    return std::nullopt;
 }
 
 }  // namespace sipladder::chart

@@ -3,6 +3,7 @@
 #include "engine/chart/chart.hpp"
 #include "engine/solution/substance.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -38,5 +39,9 @@ struct MouthOutline {
 
 /// An open mouth from in front, each part the deeper the more often something was felt there, with how often.
 Chart mouth_outline(const MouthOutline& data);
+
+/// The part at a place on the axes of that chart; the words beside it count as the part. Nothing between
+/// parts.
+std::optional<MouthPart> mouth_part_at(Point place);
 
 }  // namespace sipladder::chart

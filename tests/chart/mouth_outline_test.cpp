@@ -3,8 +3,8 @@
 #include <doctest/doctest.h>
 
 using namespace sipladder;
-using chart::MouthPart;
 using chart::mouth_part_at;
+using chart::MouthPart;
 
 TEST_CASE("a place in the outline of the mouth is the part that is drawn there") {
     CHECK(mouth_part_at({0.0, 93.0}) == MouthPart::lips);
@@ -21,9 +21,10 @@ TEST_CASE("a place in the outline of the mouth is the part that is drawn there")
     CHECK(mouth_part_at({0.0, 59.0}) == MouthPart::throat);
 }
 
-TEST_CASE("between the parts of a mouth and far from their words there is none, and words count as the part") {
-    CHECK(!mouth_part_at({25.0, 59.0}));   // beside the throat
-    CHECK(!mouth_part_at({0.0, 99.0}));    // above the lips
+TEST_CASE(
+    "between the parts of a mouth and far from their words there is none, and words count as the part") {
+    CHECK(!mouth_part_at({25.0, 59.0}));    // beside the throat
+    CHECK(!mouth_part_at({0.0, 99.0}));     // above the lips
     CHECK(!mouth_part_at({-100.0, 10.0}));  // no words stand there
     CHECK(mouth_part_at({-80.0, 26.0}) == MouthPart::tongue_sides);
     CHECK(mouth_part_at({120.0, 58.0}) == MouthPart::throat);
