@@ -141,6 +141,7 @@ std::optional<Intent> draw_mouth(const DrillView& view, const Theme& theme) {
     if (view.mouth.size() != chart::mouth_parts) return std::nullopt;
     const float em = theme.em();
     const bool is_wide = ImGui::GetContentRegionAvail().x > 40.0F * em;
+    std::optional<std::size_t> clicked;
     if (is_wide) {
         // Grey, whatever is in the cup: its colour would tell.
         chart::MouthOutline outline{
@@ -148,17 +149,25 @@ std::optional<Intent> draw_mouth(const DrillView& view, const Theme& theme) {
         constexpr double shade = 0.45;
         for (std::size_t i = 0; i < view.mouth.size(); ++i)
             outline.parts.push_back({std::string(1, static_cast<char>('A' + static_cast<int>(i))),
-                                     view.mouth[i].is_on ? shade : 0.0, "here"});
-        draw_chart(theme, "mouth", chart::mouth_outline(outline), 20.0F * em, 13.0F * em);
+                                     view.mouth[i].is_on ? shade : 0.0,
+                                     view.mouth[i].is_on ? "here" : "not here"});
+        const auto pointed =
+            draw_pointed_chart(theme, "mouth", chart::mouth_outline(outline), 20.0F * em, 13.0F * em);
+        if (const auto part = pointed ? chart::mouth_part_at(pointed->at) : std::nullopt) {
+            const auto place = static_cast<std::size_t>(*part);
+            tooltip(theme, view.mouth[place].name);
+            if (pointed->is_clicked) clicked = place;
+        }
         ImGui::SameLine(0.0F, 1.0F * em);
     }
     ImGui::BeginGroup();
-    const auto ticked = part_tiles(
+    auto ticked = part_tiles(
         theme, view.mouth, is_wide ? 25.0F * em : room_of(theme),
         [](std::size_t i) { return std::string(1, static_cast<char>('A' + static_cast<int>(i))); },
         [](std::size_t i) { return pressed(letter(static_cast<char>('A' + static_cast<int>(i)))); });
     ImGui::EndGroup();
     gap(theme, 0.5F);
+    if (!ticked) ticked = clicked;
     return ticked ? std::optional<Intent>(TickMouth{*ticked}) : std::nullopt;
 }
 

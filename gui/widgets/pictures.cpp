@@ -103,6 +103,25 @@ void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, f
     draw_picture(theme, id, chart, width, height);
 }
 
+std::optional<Pointed> draw_pointed_chart(const Theme& theme, const char* id, const chart::Chart& chart,
+                                          float width, float height) {
+    ImGui::PushID(id);
+    const Item item = item_of(theme, width, height);
+    WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
+    const chart::Frame frame = chart::frame_of(chart, item.area, painter);
+    const std::vector<chart::Hit> hits = chart::draw(chart, item.area, painter);
+    std::optional<Pointed> pointed;
+    if (item.is_focused)
+        tell(theme, item, hits);
+    else if (item.is_hovered && frame.plot.width > 0.0 && frame.plot.height > 0.0)
+        pointed =
+            Pointed{{std::lerp(chart.x.from, chart.x.to, (mouse().x - frame.plot.x) / frame.plot.width),
+                     std::lerp(chart.y.to, chart.y.from, (mouse().y - frame.plot.y) / frame.plot.height)},
+                    item.is_pressed};
+    ImGui::PopID();
+    return pointed;
+}
+
 void draw_tree(const Theme& theme, const char* id, const chart::DilutionTree& tree, float width) {
     const float line = theme.fonts.small->FontSize;
     draw_picture(theme, id, tree, width, static_cast<float>(chart::height_in_lines(tree)) * line);

@@ -63,6 +63,16 @@ void caution_sign(ImDrawList& list, ImVec2 top_left, float size, ImU32 colour);
 void countdown_ring(const Theme& theme, double share, const std::string& text);
 /// A chart with the words of its marks on hover; by keyboard, Space walks through them.
 void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, float width, float height);
+
+/// Where the mouse is on the axes of a chart.
+struct Pointed {
+    chart::Point at;
+    bool is_clicked = false;
+};
+/// A chart (both axes linear) on which places are pointed at; nothing while the mouse is elsewhere. By
+/// keyboard, Space walks through the words of its marks.
+std::optional<Pointed> draw_pointed_chart(const Theme& theme, const char* id, const chart::Chart& chart,
+                                          float width, float height);
 void draw_tree(const Theme& theme, const char* id, const chart::DilutionTree& tree, float width);
 
 /// An end of a ladder that is being pulled.
