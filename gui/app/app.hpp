@@ -86,6 +86,13 @@ struct Spoilers {
     std::string temperature;  ///< of the cups, as typed, degC; empty: not measured
 };
 
+/// The bottle whose finish is timed, as typed.
+struct OwnWine {
+    std::string name;
+    std::string strength;  ///< % vol
+    bool is_open = false;  ///< the fields are shown
+};
+
 /// A sitting that goes on: another drill joins it, with one budget and what was noted once.
 struct OpenSitting {
     Uuid id;
@@ -143,6 +150,8 @@ struct App {
     std::string chosen_condition;  ///< of a sitting that was prepared: how the other cups are called
     std::optional<drills::PriorChoice> chosen_prior;  ///< nothing: own history where there is one
     Spoilers spoilers;
+    std::string typed_words;  ///< own words between commas; empty: those of the last such drill, or the usual
+    OwnWine own_wine;
     std::optional<OpenSitting> sitting;
     std::optional<Running> running;
     std::optional<Uuid> just_done;        ///< the drill whose finding is shown

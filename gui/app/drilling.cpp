@@ -9,6 +9,7 @@
 #include "drills/programme.hpp"
 #include "engine/chart/psychometric_curve.hpp"
 #include "engine/text.hpp"
+#include "gui/app/own_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -392,6 +393,7 @@ std::variant<drills::Plan, std::vector<Problem>> drill_plan(const App& app) {
         options.prior = prior_choice(app, mix);
         options.history = own_history_for(app, mix);
         options.order = offer.order;
+        options.words = own_words(app, offer.kind, mix.substance);
         if (!app.own_choice) options.condition = app.chosen_condition;
         options.same_bottles = is_of_the_same_bottles(app);
         drills::Plan plan = drills::drill_plan(

@@ -136,6 +136,17 @@ struct TypeTemperature {
 struct ChoosePresentations {
     std::size_t presentations{};
 };
+struct TypeWords {  ///< own words, with commas between
+    std::string text;
+};
+struct ShowOwnWine {
+    bool yes{};
+};
+struct TypeWine {
+    std::string name;
+    std::string strength;
+};
+struct StartOwnWine {};
 struct EndSitting {};  ///< what is begun next is a sitting of its own
 struct StartDrill {};
 struct GoOn {
@@ -200,14 +211,15 @@ using Intent = std::variant<
     ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep, TypeReading, SetFate, TypeLeft,
     TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseOffer,
     ChooseMyself, TickOther, ChooseMix, ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler,
-    TickClosedNose, TypeTemperature, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
-    PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer, FoundSign,
-    LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, ChooseQuestion, PrepareNext, PrepareOffer, OpenRow,
-    CloseRow, TypeGoal, KeepGoal, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers,
-    AddMembers, TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass,
-    KeepClass, PlanAnew, ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack,
-    BallotSkip, BallotGo, SeatCame, BeginPass, SettleBallot, ShowRecords, FilterRecords, OpenRecord,
-    AskToStrike, TypeReason, StrikeOut, TypeNote, AddNote, ExportRecords, TickEveryone, TypeImportPath,
-    TickKeepOurs, ImportRecords, CopyNow, TypeNameToErase, ErasePerson>;
+    TickClosedNose, TypeTemperature, TypeWords, ShowOwnWine, TypeWine, StartOwnWine, StartDrill, EndSitting,
+    GoOn, CloseOpen, Acquainted, Poured, PickCup, PickCertainty, PutNext, SetMark, TickMouth, TickWord,
+    PressWatch, ResetWatch, LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding,
+    ChooseQuestion, PrepareNext, PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal, TypeClassTitle,
+    MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers, AddMembers, TickAgrees, TickNoEthanol,
+    UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass, KeepClass, PlanAnew, ClassReady,
+    WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip, BallotGo, SeatCame,
+    BeginPass, SettleBallot, ShowRecords, FilterRecords, OpenRecord, AskToStrike, TypeReason, StrikeOut,
+    TypeNote, AddNote, ExportRecords, TickEveryone, TypeImportPath, TickKeepOurs, ImportRecords, CopyNow,
+    TypeNameToErase, ErasePerson>;
 
 }  // namespace sipladder::gui

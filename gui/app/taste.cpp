@@ -6,6 +6,7 @@
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
+#include "gui/app/own_words.hpp"
 #include "gui/app/sitting.hpp"
 
 #include <algorithm>
@@ -51,6 +52,43 @@ const PastDrill& open_drill(const App& app, const Uuid& drill) {
         if (past != app.history->unfinished.end()) return *past;
     }
     throw Refused("Taste", "this drill is not open", "choose one that is");
+}
+
+/// Begins what was planned, in the sitting that goes on or in one of its own.
+void begin(Next& next, std::variant<drills::Plan, std::vector<Problem>> (*plan_for_it)(const App&)) {
+    App& app = next.app;
+    if (!app.person) throw Refused("Taste", "nobody is set to taste", "add a person first");
+    if (!app.history->cautions_read) {
+        app.dialog = Dialog::cautions;
+        return;
+    }
+    auto planned = plan_for_it(app);
+    if (auto* against = std::get_if<std::vector<Problem>>(&planned)) throw Refused(std::move(*against));
+    drills::Plan plan = std::get<drills::Plan>(std::move(planned));
+    const Seed seed{app.chance.bits()};
+    const bool joins = sitting_to_join(app) != nullptr;
+    Running running{.sitting = joins ? app.sitting->id : uuid_from(app.chance),
+                    .drill = uuid_from(app.chance),
+                    .started = app.now,
+                    .state = drills::begin(std::move(plan), seed, app.history->no_ethanol_reasons)};
+    const drills::Plan& closed = running.state.plan;
+    if (!joins)
+        next.rows.emplace_back(
+            journal::Sitting{.id = running.sitting,
+                             .person = *app.person,
+                             .started = app.now,
+                             .body = drills::record::body_of(circumstances_of(app, closed.blinding)),
+                             .struck = {}});
+    next.rows.emplace_back(journal::Drill{.id = running.drill,
+                                          .sitting = running.sitting,
+                                          .kind = drills::name_of(closed.kind),
+                                          .started = app.now,
+                                          .body = drills::record::body_of(closed, seed),
+                                          .struck = {}});
+    app.running = std::move(running);
+    app.typed_words.clear();  // from now on they are those of the last drill
+    app.just_done.reset();
+    app.place = Place::taste;
 }
 
 }  // namespace
@@ -152,39 +190,22 @@ void on(Next& next, const TickClosedNose& intent) {
     next.app.spoilers.closed_nose = intent.on;
 }
 
+void on(Next& next, const TypeWords& intent) {
+    next.app.typed_words = intent.text;
+}
+void on(Next& next, const ShowOwnWine& intent) {
+    next.app.own_wine.is_open = intent.yes;
+}
+void on(Next& next, const TypeWine& intent) {
+    next.app.own_wine.name = intent.name;
+    next.app.own_wine.strength = intent.strength;
+}
+
 void on(Next& next, const StartDrill&) {
-    App& app = next.app;
-    if (!app.person) throw Refused("Taste", "nobody is set to taste", "add a person first");
-    if (!app.history->cautions_read) {
-        app.dialog = Dialog::cautions;
-        return;
-    }
-    auto planned = drill_plan(app);
-    if (auto* against = std::get_if<std::vector<Problem>>(&planned)) throw Refused(std::move(*against));
-    drills::Plan plan = std::get<drills::Plan>(std::move(planned));
-    const Seed seed{app.chance.bits()};
-    const bool joins = sitting_to_join(app) != nullptr;
-    Running running{.sitting = joins ? app.sitting->id : uuid_from(app.chance),
-                    .drill = uuid_from(app.chance),
-                    .started = app.now,
-                    .state = drills::begin(std::move(plan), seed, app.history->no_ethanol_reasons)};
-    const drills::Plan& closed = running.state.plan;
-    if (!joins)
-        next.rows.emplace_back(
-            journal::Sitting{.id = running.sitting,
-                             .person = *app.person,
-                             .started = app.now,
-                             .body = drills::record::body_of(circumstances_of(app, closed.blinding)),
-                             .struck = {}});
-    next.rows.emplace_back(journal::Drill{.id = running.drill,
-                                          .sitting = running.sitting,
-                                          .kind = drills::name_of(closed.kind),
-                                          .started = app.now,
-                                          .body = drills::record::body_of(closed, seed),
-                                          .struck = {}});
-    app.running = std::move(running);
-    app.just_done.reset();
-    app.place = Place::taste;
+    begin(next, &drill_plan);
+}
+void on(Next& next, const StartOwnWine&) {
+    begin(next, &own_wine_drill);
 }
 
 void on(Next& next, const GoOn& intent) {

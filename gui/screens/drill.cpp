@@ -254,7 +254,10 @@ void draw_codes(const DrillView& view, const Theme& theme) {
     ImGui::PushFont(theme.fonts.strong);
     for (std::size_t i = 0; i < view.codes.size(); ++i) {
         const auto column = static_cast<float>(i % a_row);
-        if (i % a_row != 0) ImGui::SameLine(left + column * column_ems * theme.em());
+        if (i % a_row != 0) {
+            ImGui::SameLine();
+            ImGui::SetCursorPosX(left + column * column_ems * theme.em());
+        }
         ImGui::TextUnformatted(view.codes[i].c_str());
     }
     ImGui::PopFont();

@@ -134,6 +134,42 @@ std::optional<Intent> draw_circumstances(const TasteStartView& view, const Theme
     return intent;
 }
 
+std::optional<Intent> draw_words(const TasteStartView& view, const Theme& theme) {
+    std::optional<Intent> intent;
+    if (!view.asks_words) return intent;
+    section(theme, "In your own words");
+    if (const auto text = field(theme, "##words", view.words, 36.0F)) intent = TypeWords{*text};
+    faint(theme, view.words_note);
+    return intent;
+}
+
+/// The finish of a bottle that was not mixed here.
+std::optional<Intent> draw_wine(const TasteStartView::Wine& view, const Theme& theme) {
+    std::optional<Intent> intent;
+    gap(theme, 0.8F);
+    if (!view.is_open) {
+        if (quiet(theme, "How long does my own wine last?")) intent = ShowOwnWine{true};
+        return intent;
+    }
+    section(theme, "How long does my own wine last?");
+    begin_row(theme, "Wine");
+    if (const auto text = field(theme, "##wine", view.name, 18.0F))
+        intent = TypeWine{*text, view.strength.text};
+    end_row();
+    begin_row(theme, "Strength");
+    if (const auto text = field(theme, "##pct", view.strength, 5.0F))
+        intent = TypeWine{view.name.text, *text};
+    end_row();
+    if (!view.against.empty()) caution(theme, view.against);
+    if (!view.will_take.empty()) paragraph(theme, view.will_take);
+    ImGui::BeginDisabled(!view.can_start);
+    if (quiet(theme, "Time its finish") && view.can_start) intent = StartOwnWine{};
+    ImGui::EndDisabled();
+    beside(theme, "Not now", 0.0F);
+    if (quiet(theme, "Not now")) intent = ShowOwnWine{false};
+    return intent;
+}
+
 }  // namespace
 
 std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& theme) {
@@ -147,9 +183,11 @@ std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& 
         paragraph(theme, "Nothing is in bottles yet. A ladder is prepared first: planned, mixed, and kept.");
         gap(theme, 0.5F);
         if (primary(theme, "Prepare a ladder")) intent = GoTo{Place::prepare};
+        take(draw_wine(view.wine, theme));
         return intent;
     }
     take(view.stages.empty() ? draw_choices(view, theme) : draw_stages(view, theme));
+    take(draw_words(view, theme));
     take(draw_circumstances(view, theme));
     gap(theme, 0.6F);
     for (const std::string& reason : view.against) caution(theme, reason);
@@ -160,6 +198,7 @@ std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& 
         view.unfinished.empty() ? primary(theme, "Start", view.can_start) : quiet(theme, "Start a new one");
     ImGui::EndDisabled();
     if (starts && view.can_start) intent = StartDrill{};
+    take(draw_wine(view.wine, theme));
     return intent;
 }
 

@@ -5,6 +5,7 @@
 #include "drills/plans.hpp"
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
+#include "gui/app/own_words.hpp"
 #include "gui/app/sitting.hpp"
 #include "gui/views/finding.hpp"
 
@@ -199,6 +200,39 @@ void show_cost(TasteStartView& view, const drills::Plan& plan) {
                      (tastes ? "Spit every cup." : "Nothing is tasted.");
 }
 
+/// The words as typed, or as they will be, for who wants others.
+void show_words(TasteStartView& view, const App& app, const std::vector<std::string>& planned) {
+    const drills::Kind kind = chosen_offer(app).kind;
+    view.asks_words = takes_own_words(kind);
+    if (!view.asks_words) return;
+    view.words.text = app.typed_words.empty() ? joined_words(planned) : app.typed_words;
+    view.words_note = kind == drills::Kind::scaling
+                          ? "Your own words for how strong it is, weakest first, with commas between."
+                          : "Your own words for what a finish is like, with commas between.";
+}
+
+void show_wine(TasteStartView& view, const App& app) {
+    TasteStartView::Wine& wine = view.wine;
+    wine.is_open = app.own_wine.is_open;
+    wine.name = {.text = app.own_wine.name, .unit = {}, .problem = {}};
+    wine.strength = {.text = app.own_wine.strength, .unit = "% vol", .problem = {}};
+    if (!wine.is_open) return;
+    const auto planned = own_wine_drill(app);
+    if (const auto* problems = std::get_if<std::vector<Problem>>(&planned)) {
+        const Problem& first = problems->front();
+        if (first.where == "Strength")
+            wine.strength.problem = app.own_wine.strength.empty() ? std::string() : first.right;
+        else
+            wine.against = to_text(first);
+        return;
+    }
+    const auto& plan = std::get<drills::Plan>(planned);
+    wine.can_start = true;
+    wine.will_take = counted(plan.most_presentations, "sip", "sips") + " of " + exact(plan.cup.value) +
+                     " mL, about " + std::to_string(drills::minutes_of(plan)) +
+                     " min. Spit every sip. Its flavour alone counts, not its sweetness, acid or burn.";
+}
+
 /// Why it cannot be started, each reason once; what is of one field stands beside it.
 void show_against(TasteStartView& view, const std::vector<Problem>& problems) {
     for (const Problem& problem : problems) {
@@ -219,6 +253,7 @@ TasteStartView start_view(const App& app) {
     show_others(view, app);
     show_blinding(view, app);
     show_circumstances(view, app);
+    show_wine(view, app);
     if (!app.chosen_mix || *app.chosen_mix >= app.history->mixes.size()) {
         if (!app.history->mixes.empty()) view.against.push_back("Which mix? Choose one above to go on.");
         return view;
@@ -229,7 +264,10 @@ TasteStartView start_view(const App& app) {
                                 chosen_offer(app).kind != drills::Kind::nose;
     view.nose_is_closed = app.spoilers.closed_nose;
     const auto planned = drill_plan(app);
-    if (const auto* plan = std::get_if<drills::Plan>(&planned)) show_cost(view, *plan);
+    const auto* plan = std::get_if<drills::Plan>(&planned);
+    if (plan != nullptr) show_cost(view, *plan);
+    show_words(view, app,
+               plan != nullptr ? plan->words : own_words(app, chosen_offer(app).kind, mix.substance));
     if (const auto* against = std::get_if<std::vector<Problem>>(&planned)) show_against(view, *against);
     view.can_start = std::holds_alternative<drills::Plan>(planned);
     return view;

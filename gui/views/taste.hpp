@@ -45,6 +45,18 @@ struct TasteStartView {
     bool asks_for_closed_nose = false;
     bool nose_is_closed = false;
     Field temperature;
+    Field words;  ///< own words with commas between, where the drill asks for some
+    bool asks_words = false;
+    std::string words_note;
+    struct Wine {  ///< whose finish is timed
+        bool is_open = false;
+        Field name;
+        Field strength;
+        std::string will_take;
+        std::string against;
+        bool can_start = false;
+    };
+    Wine wine;
     std::string will_take;  ///< cups and minutes
     std::vector<std::string> against;
     bool can_start = false;

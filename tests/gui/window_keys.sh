@@ -32,6 +32,8 @@ start() {
         sleep 0.05
     done
     wait_for "$1"
+    # Without a window manager nothing fits it to the screen.
+    xdotool windowmove "$window" 0 0 windowsize "$window" $(xdotool getdisplaygeometry)
     # A window that is not on the screen yet cannot have the focus: keys would go nowhere.
     for _ in $(seq 100); do
         xdotool windowfocus "$window" 2>/dev/null || true
