@@ -187,8 +187,10 @@ int screen_number(const FrameView& view) {
         for (std::size_t i = 0; i < view.palate->questions.size(); ++i)
             if (view.palate->questions[i].is_chosen) number += 1000 * (1 + static_cast<int>(i));
     if (view.palate && view.palate->open) number += 10'000;
-    if (view.records)
-        number += 1'000'000 * (view.records->open ? 9 : 1 + static_cast<int>(view.records->part));
+    if (view.records)  // what asks for a reason stands at the top, wherever its row was
+        number += 1'000'000 * (!view.records->open         ? 1 + static_cast<int>(view.records->part)
+                               : view.records->open->asked ? 8
+                                                           : 9);
     if (view.classroom)
         for (const ClassStepView& step : view.classroom->steps)
             if (step.is_here) number += 100'000 + 100 * static_cast<int>(step.step);
