@@ -28,7 +28,7 @@ namespace {
 using namespace gui;
 
 constexpr std::int64_t second_ms = 1000;
-constexpr double bytes_in_kB = 1000.0;
+constexpr double bytes_in_kilobyte = 1000.0;
 
 /// Draws as the window does, onto nothing.
 class Screen {
@@ -95,11 +95,10 @@ class Taster {
         want(ChangeSetup{setup});
         if (const auto job = app_.bench.job) want(plan_for(*job));
     }
-    /// Keeps the mix that is planned, and tastes a drill from it to its finding.
+    /// Keeps the mix that is planned, if any, and tastes a drill from the newest to its finding.
     /// @return answers given
     std::size_t taste() {
-        if (!app_.bench.plan) return 0;
-        want(KeepMix{});
+        if (app_.bench.plan) want(KeepMix{});
         want(GoTo{Place::taste});
         want(ChooseMix{0});
         want(StartDrill{});
@@ -108,8 +107,8 @@ class Taster {
         for (int step = 0; app_.running && step < most_steps; ++step) answers += one_step(answers);
         want(LeaveFinding{});
         want(EndSitting{});
-        pass(86'400 * second_ms);  // caps of a day
-        want(Tick{});
+        pass(86'400 * second_ms);          // caps of a day
+        want(SwitchPerson{*app_.person});  // what was taken that day is read anew
         return answers;
     }
 
@@ -157,19 +156,19 @@ class Taster {
 };
 
 /// Of the C library, once what is free was given back; kB.
-double heap_kB() {
+double heap_kilobytes() {
     ::malloc_trim(0);
     const struct mallinfo2 held = ::mallinfo2();
-    return static_cast<double>(held.uordblks + held.hblkhd) / bytes_in_kB;
+    return static_cast<double>(held.uordblks + held.hblkhd) / bytes_in_kilobyte;
 }
 
 /// What the system counts as this process's, kB.
-double resident_kB() {
+double resident_kilobytes() {
     std::ifstream statm("/proc/self/statm");
     double size = 0.0;
     double resident = 0.0;
     statm >> size >> resident;
-    return resident * static_cast<double>(::sysconf(_SC_PAGESIZE)) / bytes_in_kB;
+    return resident * static_cast<double>(::sysconf(_SC_PAGESIZE)) / bytes_in_kilobyte;
 }
 
 }  // namespace
@@ -192,25 +191,25 @@ void add_hours_of_use(Report& report, std::size_t hours) {
             taster.look_about(round);
             answers += taster.taste();
         }
-        measured.emplace_back(static_cast<double>(answers), heap_kB());
+        measured.emplace_back(static_cast<double>(answers), heap_kilobytes());
         table.rows.push_back(
             {hour == 0 ? "after warming up" : "after hour " + std::to_string(hour),
              {simulate::Figure{measured.back().first, 0.0}, simulate::Figure{measured.back().second, 0.0},
-              simulate::Figure{resident_kB(), 0.0}}});
+              simulate::Figure{resident_kilobytes(), 0.0}}});
     }
     report.tables.push_back(std::move(table));
     // Looked at only, a window that leaks shows best: the same rounds without an answer.
-    const double before = heap_kB();
+    const double before = heap_kilobytes();
     for (std::size_t round = 0; round < rounds_an_hour * hours; ++round) taster.look_about(round);
-    const double looked = heap_kB() - before;
+    const double looked = heap_kilobytes() - before;
     const double each = (measured.back().second - measured.front().second) /
                         std::max(1.0, measured.back().first - measured.front().first);
-    constexpr double most_each_kB = 20.0;
-    constexpr double most_looked_kB = 64.0;
+    constexpr double most_kilobytes_each = 20.0;
+    constexpr double most_kilobytes_looked = 64.0;
     report.goals.push_back({"heap that one answer of the person's history takes, kB", "at most 20",
-                            simulate::Figure{each, 0.0}, each <= most_each_kB});
+                            simulate::Figure{each, 0.0}, each <= most_kilobytes_each});
     report.goals.push_back({"heap gained by as many hours without an answer, kB", "at most 64",
-                            simulate::Figure{looked, 0.0}, looked <= most_looked_kB});
+                            simulate::Figure{looked, 0.0}, looked <= most_kilobytes_looked});
 }
 
 }  // namespace sipladder::benchmark
