@@ -4,6 +4,7 @@
 
 #include "drills/plans.hpp"
 #include "drills/programme.hpp"
+#include "engine/safety/intake.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -60,21 +61,10 @@ bool cost(Candidate& one, const solution::Ladder& ladder, const content::Content
     return false;
 }
 
-void add(std::string& text, double amount, const std::string& what) {
-    if (amount <= 0.0) return;
-    text.append(text.empty() ? "" : ", ").append(significant(amount, 2)).append(" ").append(what);
-}
-
 std::string intake_text(const safety::Intake& worst) {
     std::string text;
-    add(text, worst.ethanol.value, "g ethanol");
-    add(text, worst.sugar.value, "g sugar");
-    add(text, worst.acid.value, "g acid");
-    add(text, worst.salt.value, "g salt");
-    add(text, worst.tannin.value, "g tannin");
-    add(text, worst.caffeine.value, "mg caffeine");
-    add(text, worst.glycerol.value, "g glycerol");
-    add(text, worst.thickener.value, "g thickener");
+    for (const std::string& amount : safety::amounts(worst))
+        text.append(text.empty() ? "" : ", ").append(amount);
     return text.empty() ? text : " At most " + text + ", were all of it swallowed.";
 }
 

@@ -28,13 +28,19 @@ double rounded(double value, int digits) {
     return std::round(value / step) * step;
 }
 
+}  // namespace
+
 std::string_view trimmed(std::string_view text) {
-    const auto first = text.find_first_not_of(" \t");
+    constexpr std::string_view blanks = " \t\r\n";
+    const auto first = text.find_first_not_of(blanks);
     if (first == std::string_view::npos) return {};
-    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+    return text.substr(first, text.find_last_not_of(blanks) - first + 1);
 }
 
-}  // namespace
+std::string counted(std::size_t count, std::string_view one, std::string_view many) {
+    std::string text = std::to_string(count);
+    return text.append(" ").append(count == 1 ? one : many);
+}
 
 std::string fixed(double value, int decimals) {
     SIPLADDER_EXPECT(decimals >= 0 && decimals <= most_decimals);

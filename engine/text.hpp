@@ -2,6 +2,7 @@
 
 #include "engine/units.hpp"
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -27,6 +28,10 @@ std::string with_uncertainty(double value, double u);
 std::string percent(double fraction);
 /// "g/L" or "% vol".
 std::string unit_text(Scale scale);
+/// Without blanks, tabs and line ends around it.
+std::string_view trimmed(std::string_view text);
+/// "1 cup", "2 cups", "0 cups".
+std::string counted(std::size_t count, std::string_view one, std::string_view many);
 /// A number as a person types it: point or comma as decimal sign, surrounding blanks allowed. Nothing else:
 /// no thousands signs, no NaN, no infinity.
 std::optional<double> number_from_typed(std::string_view text);

@@ -161,17 +161,16 @@ void Reading::drill(const Field& field) {
 }
 
 /// Cautions about what is served, each once, in the order of the content.
-std::vector<std::string> cautions_of(const std::vector<ClassDrill>& drills, const content::Content& content) {
+void add_cautions(PreparedClass& made, const content::Content& content) {
     std::set<std::string> served;
-    for (const ClassDrill& drill : drills)
+    for (const ClassDrill& drill : made.plan.drills)
         for (const Sample& sample : drill.samples) served.insert(sample.substance);
-    std::vector<std::string> texts;
-    for (const safety::Caution& caution : content.cautions.texts)
-        if (caution.substances.empty() || std::ranges::any_of(caution.substances, [&](const std::string& id) {
-                return served.contains(id);
-            }))
-            texts.push_back(caution.text);
-    return texts;
+    const auto is_served = [&](const std::string& id) { return served.contains(id); };
+    for (const safety::Caution& caution : content.cautions.texts) {
+        if (!caution.substances.empty() && std::ranges::none_of(caution.substances, is_served)) continue;
+        made.cautions.push_back(caution.text);
+        if (!caution.for_who_mixes) made.taster_cautions.push_back(caution.text);
+    }
 }
 
 void read_labels(const Field& field, LabelGrid& grid) {
@@ -319,6 +318,7 @@ PreparedClass prepared(const ClassChoice& choice, const content::Content& conten
         .names = choice.names,
         .plan = {.people = choice.people, .spares = choice.spares, .groups = choice.groups, .drills = {}},
         .cautions = {},
+        .taster_cautions = {},
         .labels = choice.labels.value_or(LabelGrid{}),
         .mixes = {},
         .intake = {}};
@@ -326,7 +326,7 @@ PreparedClass prepared(const ClassChoice& choice, const content::Content& conten
     made.intake = intake_of_class(made.plan.drills, content);
     if (const auto over = safety::crossed(content.cautions.caps, made.intake, made.intake))
         throw Refused(where + ": /drills", over->text, "fewer, smaller or weaker cups, or two sittings");
-    made.cautions = cautions_of(made.plan.drills, content);
+    add_cautions(made, content);
     return made;
 }
 

@@ -31,6 +31,7 @@ struct PreparedClass {
     std::vector<std::string> names;
     ClassPlan plan;
     std::vector<std::string> cautions;  ///< about what is served, each once, in the order of the content
+    std::vector<std::string> taster_cautions;  ///< those of them that concern who tastes
     LabelGrid labels;
     std::vector<solution::MixPlan> mixes;  ///< of the drills with ladders
     safety::Intake intake;                 ///< of one person, if every cup is swallowed

@@ -1,5 +1,6 @@
 #include "drills/sheets/bench_words.hpp"
 
+#include "engine/safety/intake.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -16,18 +17,9 @@ std::string unbroken_percent(double fraction) {
     return text.replace(text.rfind(' '), 1, "\u00a0");
 }
 
-std::string counted(std::size_t count, const std::string& one, const std::string& many) {
-    std::string text = std::to_string(count);
-    return text.append(" ").append(count == 1 ? one : many);
-}
-
 void add_part(std::string& text, const std::string& part) {
     if (!text.empty()) text.append(" · ");
     text.append(part);
-}
-
-void add_intake(std::string& text, double amount, const std::string& what) {
-    if (amount > 0.0) add_part(text, significant(amount, 2).append(" ").append(what));
 }
 
 /// What several bottles have each for itself is told once: "bottle D: weighing in …" as "each bottle: …".
@@ -182,12 +174,7 @@ std::string cost_text(const SheetInfo& info) {
         add_part(text, minutes.append(std::to_string(info.minutes)).append(" min"));
     }
     std::string taken;
-    add_intake(taken, info.most_intake.ethanol.value, "g ethanol");
-    add_intake(taken, info.most_intake.sugar.value, "g sugar");
-    add_intake(taken, info.most_intake.acid.value, "g acid");
-    add_intake(taken, info.most_intake.caffeine.value, "mg caffeine");
-    add_intake(taken, info.most_intake.salt.value, "g salt");
-    add_intake(taken, info.most_intake.tannin.value, "g tannin");
+    for (const std::string& amount : safety::amounts(info.most_intake)) add_part(taken, amount);
     if (!taken.empty()) add_part(text, taken.append(" at most, if all is swallowed"));
     return text;
 }

@@ -17,7 +17,11 @@ namespace {
 const std::string base_label = "base";  // as bottle_labels writes it
 
 ClassInfo info_of(const classroom::PreparedClass& read, const Instant& made) {
-    return {.title = read.title, .names = read.names, .cautions = read.cautions, .made = made};
+    return {.title = read.title,
+            .names = read.names,
+            .cautions = read.cautions,
+            .taster_cautions = read.taster_cautions,
+            .made = made};
 }
 
 /// One sheet for every ladder of the class.

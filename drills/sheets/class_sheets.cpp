@@ -64,10 +64,11 @@ std::string titled_pdf(const ClassInfo& info, Paper paper, const std::string& wh
 }
 
 /// In full, at the end of every sheet.
-void add_cautions(std::vector<Block>& blocks, cairo_t* context, const ClassInfo& info, double width) {
-    for (const std::string& caution : info.cautions)
+void add_cautions(std::vector<Block>& blocks, cairo_t* context, const std::vector<std::string>& cautions,
+                  double width) {
+    for (const std::string& caution : cautions)
         blocks.push_back(paragraph(context, caution, {.size_pt = 8.5, .ink = chart::Ink::muted}, width,
-                                   &caution == &info.cautions.front() ? 14.0 : 2.0));
+                                   &caution == &cautions.front() ? 14.0 : 2.0));
 }
 
 // ---- ballots
@@ -222,7 +223,7 @@ std::vector<Block> ballot(cairo_t* context, const Service& service, const ClassI
         facts(context, {{"name or code", name}, {"class", info.title + ", " + to_date(info.made)}}, width));
     for (std::size_t d = 0; d < seat.servings.size(); ++d)
         add_drill(blocks, context, service.plan.drills[d], seat.servings[d], width);
-    add_cautions(blocks, context, info, width);
+    add_cautions(blocks, context, info.taster_cautions, width);
     return blocks;
 }
 
@@ -304,7 +305,7 @@ std::string key_pdf(const Service& service, const ClassInfo& info, Paper paper) 
                                    {"what", 0.36}},
                                   rows, width, blocks.size()));
             }
-        add_cautions(blocks, context, info, width);
+        add_cautions(blocks, context, info.cautions, width);
         return blocks;
     });
 }
@@ -343,7 +344,7 @@ std::string pour_list_pdf(const Service& service, const ClassInfo& info, Paper p
                                {"done", 0.12, Align::right}},
                               rows, width, blocks.size(), 11.0));
         }
-        add_cautions(blocks, context, info, width);
+        add_cautions(blocks, context, info.cautions, width);
         return blocks;
     });
 }
@@ -367,7 +368,7 @@ std::string tray_maps_pdf(const Service& service, const ClassInfo& info, Paper p
                 table(context, {{"seat", 0.14, Align::left, true}, {"codes, from left to right", 0.86}}, rows,
                       width, blocks.size()));
         }
-        add_cautions(blocks, context, info, width);
+        add_cautions(blocks, context, info.cautions, width);
         return blocks;
     });
 }

@@ -13,9 +13,10 @@
 namespace sipladder::drills::sheets {
 
 struct ClassInfo {
-    std::string title;                  ///< "Evening class, sweet and sour"
-    std::vector<std::string> names;     ///< by seat; missing or empty: a line to write on
-    std::vector<std::string> cautions;  ///< stand on every ballot
+    std::string title;                         ///< "Evening class, sweet and sour"
+    std::vector<std::string> names;            ///< by seat; missing or empty: a line to write on
+    std::vector<std::string> cautions;         ///< for who mixes, pours and leads
+    std::vector<std::string> taster_cautions;  ///< stand on every ballot
     Instant made;
 };
 

@@ -9,13 +9,15 @@ const std::initializer_list<std::string_view> capped{"ethanol_g", "sugar_g",    
                                                      "tannin_g",  "glycerol_g",  "thickener_g"};
 
 safety::Caution caution_at(Loading& loading, const Field& field) {
-    field.only({"id", "text", "substances", "source"});
+    field.only({"id", "for_who_mixes", "text", "substances", "source"});
     safety::Caution caution{.id = own_id(field, loading.content.cautions.texts),
                             .text = field.at("text").text(),
                             .substances = {},
                             .source = source_of(loading, field.at("source"))};
     if (const Field list = field.at("substances"); list.is_there())
         for (const Field& part : list.each()) caution.substances.push_back(substance_of(loading, part));
+    if (const Field mixes = field.at("for_who_mixes"); mixes.is_there())
+        caution.for_who_mixes = mixes.boolean();
     return caution;
 }
 

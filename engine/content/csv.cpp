@@ -72,9 +72,7 @@ class Reader {
                 note("has a quote inside a cell", "put the whole cell in quotes and double the one inside");
             cell += text_[at_++];
         }
-        const auto first = cell.find_first_not_of(" \t");
-        if (first == std::string::npos) return "";
-        return cell.substr(first, cell.find_last_not_of(" \t") - first + 1);
+        return std::string(trimmed(cell));
     }
 
     std::string quoted() {

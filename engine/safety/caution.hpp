@@ -13,6 +13,7 @@ struct Caution {
     std::string text;
     std::vector<std::string> substances;  ///< ids it is about; empty: all
     std::string source;
+    bool for_who_mixes = false;  ///< about powders, stocks and spirit: not for the paper before a taster
 };
 
 /// A limit on what one person may take in. Swallowing counts in full, spitting is the default but not

@@ -22,7 +22,7 @@ struct Counted {
     double (*amount)(const Intake&);
 };
 
-constexpr Counted counted[] = {
+constexpr Counted counted_by_caps[] = {
     {"ethanol_g", "alcohol", "g", [](const Intake& i) { return i.ethanol.value; }},
     {"sugar_g", "sugar", "g", [](const Intake& i) { return i.sugar.value; }},
     {"acid_g", "acid", "g", [](const Intake& i) { return i.acid.value; }},
@@ -36,7 +36,7 @@ constexpr Counted counted[] = {
 
 const Counted& counted_as(const std::string& what) {
     std::string known;
-    for (const Counted& one : counted) {
+    for (const Counted& one : counted_by_caps) {
         if (one.what == what) return one;
         known += (known.empty() ? "" : ", ") + std::string(one.what);
     }
@@ -62,6 +62,17 @@ std::string sentence(const Cap& cap, const Counted& what, double would_be, bool 
 }
 
 }  // namespace
+
+std::vector<std::string> amounts(const Intake& intake) {
+    std::vector<std::string> texts;
+    for (const Counted& one : counted_by_caps) {
+        const double amount = one.amount(intake);
+        if (one.unit.empty() || amount <= 0.0) continue;
+        std::string text = amount_text(amount, one, 2);
+        texts.push_back(text.append(" ").append(one.what.substr(0, one.what.find('_'))));
+    }
+    return texts;
+}
 
 Intake rest_of(const Intake& most, const Intake& taken) {
     const auto left = [](auto of, auto gone) { return std::max(of - gone, decltype(of){}); };

@@ -28,6 +28,10 @@ struct Intake {
     bool operator==(const Intake&) const = default;
 };
 
+/// Each amount above 0 with its unit and name, ethanol first, two digits: "3.2 g ethanol". Acid cups are a
+/// number and no amount.
+std::vector<std::string> amounts(const Intake& intake);
+
 /// What is left of `most` once `taken` is gone: nothing below 0.
 Intake rest_of(const Intake& most, const Intake& taken);
 

@@ -49,6 +49,17 @@ void erase(Next& next) {
     app.notice = std::move(notice);
 }
 
+void read_again(App& app) {
+    app.history =
+        std::make_shared<const History>(read_history(*app.journal, *app.content, *app.person, app.now));
+    follow_sitting(app);
+}
+
+/// The caps of a day begin anew at midnight, but for a drill that runs: it was planned with those of its own.
+void turn_the_page(App& app) {
+    if (app.person && app.history && !app.running && app.history->today != to_date(app.now)) read_again(app);
+}
+
 Notice notice_of(const Refused& refused) {
     Notice notice{.lines = {}, .is_problem = true, .can_retry = false};
     for (const Problem& problem : refused.problems()) notice.lines.push_back(to_text(problem));
@@ -58,7 +69,7 @@ Notice notice_of(const Refused& refused) {
 /// Notes that could not be written are tried again, but not at once and for ever.
 void try_later(App& app, const Intent& intent) {
     constexpr std::int64_t ms_to_next_try = 10'000;
-    if (app.bench.unsaved_since_ms && std::holds_alternative<Tick>(intent))
+    if (app.bench.unsaved_since_ms && intent.as<Tick>() != nullptr)
         *app.bench.unsaved_since_ms += ms_to_next_try;
 }
 
@@ -72,14 +83,11 @@ void apply(App& app, const Intent& intent, const Instant& now) noexcept {
     try {
         Next next{.app = app, .rows = {}, .read_again = false};
         next.app.now = now;
-        std::visit([&](const auto& wanted) { on(next, wanted); }, intent);
+        turn_the_page(next.app);
+        intent.visit([&](const auto& wanted) { on(next, wanted); });
         write(*next.app.journal, next.rows);
         if (next.erase) erase(next);
-        if (next.read_again && next.app.person) {
-            next.app.history = std::make_shared<const History>(
-                read_history(*next.app.journal, *next.app.content, *next.app.person, now));
-            follow_sitting(next.app);
-        }
+        if (next.read_again && next.app.person) read_again(next.app);
         if (next.app.place == Place::palate) look_at_palate(next.app);
         if (next.app.place == Place::weeks) look_at_weeks(next.app);
         if (next.app.place == Place::records) look_at_records(next.app);

@@ -54,7 +54,6 @@ struct ShapeClass {
     std::string id;        ///< of a ladder (on or off), a base, a kitchen
 };
 struct KeepClass {};
-struct PlanAnew {};  ///< another design for the same roster; the one before stays in the journal
 // The worker's answer
 struct ClassReady {
     std::uint64_t generation{};

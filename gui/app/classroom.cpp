@@ -24,12 +24,6 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t most_people = 200;
 
-std::string trimmed(const std::string& text) {
-    const auto first = text.find_first_not_of(" \t\r\n");
-    return first == std::string::npos ? std::string{}
-                                      : text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
-}
-
 Classroom& open_room(Next& next) {
     if (!next.app.classroom.id) throw Refused("Class", "none is open", "make one, or open one of the list");
     return next.app.classroom;
@@ -69,7 +63,7 @@ Uuid add_person(Next& next, const std::string& name) {
 
 /// "Ana, Ben; Cleo" names three, "24" asks for as many seats without names.
 std::vector<std::string> names_in(const std::string& typed, std::size_t there) {
-    const std::string text = trimmed(typed);
+    const std::string text{trimmed(typed)};
     if (!text.empty() && std::ranges::all_of(text, [](unsigned char c) { return std::isdigit(c) != 0; })) {
         const auto wanted = number_from_typed(text);
         if (!wanted || *wanted < 1.0 || *wanted > static_cast<double>(most_people))
@@ -83,7 +77,7 @@ std::vector<std::string> names_in(const std::string& typed, std::size_t there) {
     std::vector<std::string> names;
     std::string one;
     const auto take = [&] {
-        if (!trimmed(one).empty()) names.push_back(trimmed(one));
+        if (!trimmed(one).empty()) names.emplace_back(trimmed(one));
         one.clear();
     };
     for (const char c : text)
@@ -228,7 +222,7 @@ void on(Next& next, const TypeClassTitle& intent) {
 void on(Next& next, const MakeClass&) {
     App& app = next.app;
     Classroom& room = app.classroom;
-    const std::string title = trimmed(room.typed_title);
+    const std::string title{trimmed(room.typed_title)};
     if (title.empty())
         throw Refused("Class", "has no name", "a few words: \"Evening class, sweet and sour\"");
     if (std::ranges::find(room.all, title, &ClassName::title) != room.all.end())
@@ -363,11 +357,6 @@ void on(Next& next, const KeepClass&) {
             return std::make_shared<const classroom::PreparedClass>(
                 classroom::prepared(choice, *content, letters, "Plan"));
         });
-}
-
-void on(Next& next, const PlanAnew&) {
-    Classroom& room = open_room(next);
-    room.step = ClassStep::plan;
 }
 
 void on(Next& next, const ClassReady& intent) {

@@ -53,7 +53,7 @@ void pour_from(solution::MixedLadder& mix, const drills::State& state, std::size
 std::vector<Problem> problems_of_choice(const App& app) {
     std::vector<Problem> problems;
     const std::string& typed = app.spoilers.temperature;
-    if (typed.find_first_not_of(" \t") != std::string::npos) {
+    if (!trimmed(typed).empty()) {
         const std::optional<double> read = number_from_typed(typed);
         if (!read || *read < coldest_cup_degC || *read > warmest_cup_degC)
             problems.push_back({"Temperature", "\"" + typed + "\"", "of the cups, 0 to 60 degrees Celsius"});

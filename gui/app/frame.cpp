@@ -1,6 +1,7 @@
 // What belongs to no place: going about, people, cautions, the demo, look.
 
 #include "drills/record_notes.hpp"
+#include "engine/text.hpp"
 #include "gui/app/class_book.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/sitting.hpp"
@@ -63,12 +64,6 @@ void take_journal(Next& next, std::shared_ptr<journal::Journal> journal) {
         take_person(next, app.people.back().id);
     else
         set_up(app, app.bench.setup);
-}
-
-std::string without_margins(const std::string& text) {
-    const auto first = text.find_first_not_of(" \t");
-    return first == std::string::npos ? std::string{}
-                                      : text.substr(first, text.find_last_not_of(" \t") - first + 1);
 }
 
 }  // namespace
@@ -197,7 +192,7 @@ void on(Next& next, const TypeName& intent) {
 
 void on(Next& next, const AddPerson&) {
     App& app = next.app;
-    const std::string name = without_margins(app.typed_name);
+    const std::string name{trimmed(app.typed_name)};
     if (name.empty()) throw Refused("Name", "is empty", "any name or letters that you know yourself by");
     for (const journal::Person& person : app.people)
         if (person.name == name)

@@ -111,7 +111,6 @@ void on(Next& next, const TypeErase& intent);
 void on(Next& next, const EraseMember& intent);
 void on(Next& next, const ShapeClass& intent);
 void on(Next& next, const KeepClass& intent);
-void on(Next& next, const PlanAnew& intent);
 void on(Next& next, const ClassReady& intent);
 void on(Next& next, const WriteClassSheets& intent);
 void on(Next& next, const WriteClassReports& intent);

@@ -38,9 +38,9 @@ void read_facts(History& history, const std::vector<journal::Fact>& facts) {
     std::reverse(history.mixes.begin(), history.mixes.end());
 }
 
-void count_today(History& history, const PastDrill& past, const Instant& now) {
+void count_today(History& history, const PastDrill& past) {
     // A drill may span two days: what counts is when each cup was tasted.
-    const std::string today = to_date(now);
+    const std::string& today = history.today;
     history.taken_today += drills::intake_on(past.state, today);
     history.cups_today += drills::cups_on(past.state, today);
     if (to_date(past.last) != today) return;
@@ -60,8 +60,7 @@ bool is_known(const std::string& kind) {
                                [&](drills::Kind one) { return drills::name_of(one) == kind; });
 }
 
-void read_drill(History& history, const journal::Journal& journal, const journal::Drill& drill,
-                const Instant& now) {
+void read_drill(History& history, const journal::Journal& journal, const journal::Drill& drill) {
     const std::vector<journal::Entry> entries = journal.entries(drill.id);
     PastDrill past{.sitting = drill.sitting,
                    .drill = drill.id,
@@ -69,7 +68,7 @@ void read_drill(History& history, const journal::Journal& journal, const journal
                    .last = entries.empty() ? drill.started : entries.back().at,
                    .rows = static_cast<int>(entries.size()),
                    .state = record::read(drill, entries)};
-    count_today(history, past, now);
+    count_today(history, past);
     (drills::is_finished(past.state) ? history.done : history.unfinished).push_back(std::move(past));
 }
 
@@ -97,11 +96,12 @@ void find_palate(History& history, const content::Content& content) {
 History read_history(const journal::Journal& journal, const content::Content& content, const Uuid& person,
                      const Instant& now) {
     History history;
+    history.today = to_date(now);
     read_facts(history, journal.facts(person));
     for (const journal::Sitting& sitting : journal.sittings(person)) {
         if (sitting.struck) continue;
         for (const journal::Drill& drill : journal.drills(sitting.id))
-            if (!drill.struck && is_known(drill.kind)) read_drill(history, journal, drill, now);
+            if (!drill.struck && is_known(drill.kind)) read_drill(history, journal, drill);
     }
     std::reverse(history.done.begin(), history.done.end());
     std::reverse(history.unfinished.begin(), history.unfinished.end());

@@ -47,6 +47,7 @@ struct History {
     bool cautions_read = false;
     std::vector<std::string>
         no_ethanol_reasons;  ///< ticked by the person; any keeps them from ethanol drills
+    std::string today;       ///< the local date when it was read: what was taken and tasted since midnight
     safety::Intake taken_today;
     std::size_t cups_today = 0;
     long seconds_today = 0;

@@ -16,12 +16,6 @@ using drills::Kind;
 constexpr std::size_t wine_sips = 6;  // a finish is long: six take half an hour; judgement
 constexpr double most_wine_pct_vol = 18.0;
 
-std::string trimmed(const std::string& text) {
-    const auto first = text.find_first_not_of(" \t");
-    return first == std::string::npos ? std::string{}
-                                      : text.substr(first, text.find_last_not_of(" \t") - first + 1);
-}
-
 /// Words begin where a component does: those for sugar are none for acid. Of a finish they are the same for
 /// all.
 bool is_about(const drills::Plan& plan, Kind kind, const App& app, const std::string& substance) {
@@ -44,7 +38,7 @@ std::vector<std::string> words_in(const std::string& typed) {
             one += c;
             continue;
         }
-        if (!trimmed(one).empty()) words.push_back(trimmed(one));
+        if (!trimmed(one).empty()) words.emplace_back(trimmed(one));
         one.clear();
     }
     return words;
@@ -82,7 +76,7 @@ std::variant<drills::Plan, std::vector<Problem>> own_wine_drill(const App& app) 
         options.presentations = wine_sips;
         options.cup = app.chosen_cup;
         if (std::vector<std::string> typed = words_in(app.typed_words); !typed.empty()) options.words = typed;
-        const std::string name = trimmed(app.own_wine.name);
+        const std::string name{trimmed(app.own_wine.name)};
         drills::Plan plan =
             drills::own_wine_plan(*app.content, name.empty() ? "my own wine" : name, PercentVol{*strength},
                                   static_cast<int>(wine_sips), options, app.history->taken_today,

@@ -175,7 +175,7 @@ void on(Next& next, const KeepGoal&) {
     const auto of = goal_of_open_row(app);
     if (!of || !app.person) return;
     drills::record::Goal goal{of->substance, of->base_name, number_from_typed(app.typed_goal)};
-    const bool is_blank = app.typed_goal.find_first_not_of(" \t") == std::string::npos;
+    const bool is_blank = trimmed(app.typed_goal).empty();
     if (!is_blank && (!goal.value || !(*goal.value > 0.0)))
         throw Refused("Goal", "\"" + app.typed_goal + "\"",
                       "a threshold above 0 in " + unit_text(of->scale) + ", or nothing for no goal");

@@ -10,7 +10,7 @@ namespace sipladder::gui {
 namespace {
 
 bool is_blank(const std::string& text) {
-    return text.find_first_not_of(" \t") == std::string::npos;
+    return trimmed(text).empty();
 }
 
 void read_step(ReadNotes& read, const solution::MixPlan& plan, std::size_t number, const StepNote& note) {

@@ -21,12 +21,6 @@ namespace {
 
 namespace record = drills::record;
 
-std::string trimmed(const std::string& text) {
-    const auto first = text.find_first_not_of(" \t");
-    return first == std::string::npos ? std::string{}
-                                      : text.substr(first, text.find_last_not_of(" \t") - first + 1);
-}
-
 bool is_known(const std::string& kind) {
     return std::ranges::any_of(drills::every_kind,
                                [&](drills::Kind one) { return drills::name_of(one) == kind; });
@@ -206,7 +200,7 @@ void on(Next& next, const StrikeOut&) {
     App& app = next.app;
     RecordsLook& look = app.records_look;
     if (!look.asked) return;
-    const std::string reason = trimmed(look.reason);
+    const std::string reason{trimmed(look.reason)};
     if (reason.empty()) throw Refused("Reason", "is empty", "why, in a few words; it stays with the row");
     next.rows.emplace_back(journal::StrikeRow{.id = uuid_from(app.chance),
                                               .target = *look.asked,
@@ -228,7 +222,7 @@ void on(Next& next, const AddNote&) {
     App& app = next.app;
     RecordsLook& look = app.records_look;
     if (!look.open || !app.person) return;
-    const std::string text = trimmed(look.note);
+    const std::string text{trimmed(look.note)};
     if (text.empty()) throw Refused("Note", "is empty", "a few words: a cold, a new pack");
     next.rows.emplace_back(journal::Fact{.id = uuid_from(app.chance),
                                          .person = *app.person,

@@ -6,6 +6,7 @@
 #include "engine/journal/draft.hpp"
 #include "engine/journal/exchange.hpp"
 #include "engine/problem.hpp"
+#include "engine/text.hpp"
 #include "gui/app/app.hpp"
 #include "gui/app/class_book.hpp"
 #include "gui/app/handlers.hpp"
@@ -32,10 +33,9 @@ void write_private(const std::filesystem::path& file, const std::string& text) {
 }
 
 std::string read_typed_file(const std::string& typed) {
-    const auto first = typed.find_first_not_of(" \t");
-    if (first == std::string::npos)
+    const std::string file{trimmed(typed)};
+    if (file.empty())
         throw Refused("Import", "no file is named", "a file that an export as JSON has written");
-    const std::string file = typed.substr(first, typed.find_last_not_of(" \t") - first + 1);
     std::error_code error;
     if (!std::filesystem::is_regular_file(file, error))
         throw Refused(file, "is no file", "a file that an export as JSON has written");
@@ -45,11 +45,6 @@ std::string read_typed_file(const std::string& typed) {
     std::string text{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
     if (!in) throw Refused(file, "cannot be read", "check the name and the permissions");
     return text;
-}
-
-std::string counted(std::size_t count, const std::string& one, const std::string& more) {
-    std::string text = std::to_string(count);
-    return text.append(" ").append(count == 1 ? one : more);
 }
 
 /// The first problems, and how many there are beside them.

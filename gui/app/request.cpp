@@ -28,7 +28,7 @@ constexpr double strongest_liquid_g_per_100_mL = 10.0;  // shop vinegar; content
 constexpr double strongest_tablet_mg = 200.0;  // efsa_caffeine_2015: a single dose without concern
 
 bool is_blank(const std::string& text) {
-    return text.find_first_not_of(" \t") == std::string::npos;
+    return trimmed(text).empty();
 }
 
 /// Numbers with blanks or semicolons between; commas are decimal signs.
@@ -317,11 +317,10 @@ std::variant<solution::PlanRequest, std::vector<Problem>> request_of(const App& 
 }
 
 OwnKitchen with_kitchen(const App& app, const std::string& file) {
-    const auto first = file.find_first_not_of(" \t");
-    if (first == std::string::npos)
+    const std::string named{trimmed(file)};
+    if (named.empty())
         throw Refused("Own equipment", "no file is named", "a file of the shape of content/equipment.json");
-    const std::string trimmed = file.substr(first, file.find_last_not_of(" \t") - first + 1);
-    solution::Equipment kitchen = content::load_equipment(trimmed, *app.content);
+    solution::Equipment kitchen = content::load_equipment(named, *app.content);
     auto content = std::make_shared<content::Content>(*app.content);
     const std::string id = kitchen.id;
     const auto same = std::ranges::find(content->equipment, id, &solution::Equipment::id);

@@ -58,11 +58,6 @@ std::optional<Intent> draw_class_results(const ClassResultsView& view, const The
           "The class report, a page for each person, and the ballots as a table. For the wall, nobody's name "
           "stands "
           "in the report; each page tells its person their own name on it.");
-    if (!view.written.empty()) {
-        gap(theme, 0.3F);
-        section(theme, "Written to " + view.written_to);
-        for (const std::string& file : view.written) paragraph(theme, file);
-    }
     for (const std::string& text : view.missing) faint(theme, text);
     for (std::size_t i = 0; i < view.drills.size(); ++i) {
         ImGui::PushID(static_cast<int>(i));

@@ -210,11 +210,6 @@ std::optional<Intent> draw_sheets(const ClassSheetsView& view, bool waits, const
           "Bench sheet with shopping list and recipe, bottle and cup labels, pour list, tray maps, a ballot "
           "a seat, "
           "and the key, for the panel leader only.");
-    if (!view.written.empty()) {
-        gap(theme, 0.3F);
-        section(theme, "Written to " + view.written_to);
-        for (const std::string& file : view.written) paragraph(theme, file);
-    }
     section(theme, "What it takes");
     for (const std::string& fact : view.facts) paragraph(theme, fact);
     section(theme, "Cautions");
@@ -236,6 +231,11 @@ std::optional<Intent> draw_classroom(const ClassroomView& view, const Theme& the
     gap(theme, 0.5F);
     const bool waits = !view.waits_for.empty();
     if (waits) emphasis(theme, view.waits_for);
+    if (!view.written.empty()) {
+        section(theme, "Written to " + view.written_to);
+        for (const std::string& file : view.written) paragraph(theme, file);
+        gap(theme, 0.5F);
+    }
     std::optional<Intent> wanted;
     if (view.roster) wanted = draw_roster(*view.roster, theme, edit);
     if (view.plan) wanted = draw_plan(*view.plan, waits, theme);

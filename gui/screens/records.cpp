@@ -1,5 +1,6 @@
 // The Records place: sittings and their answers, exchange and copies, the one delete.
 
+#include "engine/text.hpp"
 #include "gui/screens/screens.hpp"
 #include "gui/widgets/keys.hpp"
 #include "gui/widgets/widgets.hpp"
@@ -135,7 +136,7 @@ std::optional<Intent> draw_asked(const RecordAskedView& asked, const Theme& them
         intent = TypeReason{*text};
     const bool entered = ImGui::IsItemFocused() && pressed_enter();
     gap(theme, 0.3F);
-    const bool can = asked.reason.find_first_not_of(" \t") != std::string::npos;
+    const bool can = !trimmed(asked.reason).empty();
     if (primary(theme, asked.label, can, "Enter") || (entered && can)) intent = StrikeOut{};
     beside(theme, "Let it be");
     if (quiet(theme, "Let it be", "Escape")) intent = AskToStrike{};

@@ -43,8 +43,6 @@ void add(ClassResultsView::Drill& view, const classroom::RankingResult& result,
 ClassResultsView class_results_view(const Classroom& room) {
     ClassResultsView view;
     view.for_the_wall = room.for_the_wall;
-    view.written_to = room.written.empty() ? std::string() : room.written_to;
-    view.written = room.written;
     if (!room.results) return view;
     const classroom::ClassResults& results = *room.results;
     const classroom::Service& service = room.kept->service;

@@ -24,10 +24,6 @@ constexpr std::array<std::pair<Task, const char*>, 4> tasks{{{Task::which_of_thr
                                                              {Task::naming, "name"},
                                                              {Task::ranking, "put in order"}}};
 
-std::string count_words(std::size_t count, const char* one, const char* many) {
-    return std::to_string(count) + " " + (count == 1 ? one : many);
-}
-
 Choice choice_of(std::string label, bool is_chosen) {
     return {.label = std::move(label), .is_chosen = is_chosen, .note = {}, .component = {}};
 }
@@ -56,7 +52,7 @@ RosterView roster_view(const Classroom& room) {
     view.note =
         view.rows.empty()
             ? "Nobody is on it yet."
-            : count_words(view.rows.size(), "person", "people") +
+            : counted(view.rows.size(), "person", "people") +
                   ". Ask everybody about allergies, asthma, medicines and pregnancy; nobody has to say "
                   "which. Who does not agree to be recorded tastes along and is not typed in.";
     return view;
@@ -65,16 +61,16 @@ RosterView roster_view(const Classroom& room) {
 std::string ladder_label(const solution::Ladder& ladder, const content::Content& content) {
     return content.substance(ladder.substance()).name + ", " + exact(ladder.targets().front()) + " to " +
            exact(ladder.targets().back()) + " " + unit_text(ladder.scale()) + ", " +
-           count_words(ladder.size(), "rung", "rungs");
+           counted(ladder.size(), "rung", "rungs");
 }
 
-ClassPlanView::Drill drill_view(const classroom::WantedDrill& wanted, const classroom::ClassDrill& counted,
+ClassPlanView::Drill drill_view(const classroom::WantedDrill& wanted, const classroom::ClassDrill& asked,
                                 const Classroom& room, const content::Content& content) {
     ClassPlanView::Drill view;
     view.name = wanted.drill.name;
     view.question = wanted.drill.question;
-    const std::size_t cups = classroom::costs({1, 0, 1, {counted}}).cups_a_person;
-    view.each = count_words(cups, "cup", "cups") + " a person";
+    const std::size_t cups = classroom::costs({1, 0, 1, {asked}}).cups_a_person;
+    view.each = counted(cups, "cup", "cups") + " a person";
     for (const auto& [task, label] : tasks) view.tasks.push_back(choice_of(label, wanted.drill.task == task));
     for (const solution::Ladder* ladder : ladders_for(wanted.drill.task, content)) {
         const bool is_on =
@@ -164,7 +160,7 @@ std::vector<std::string> bottle_lines(const classroom::Service& service) {
              ++to)
             bottles.append(to == from ? "" : ", ").append(needs[to].bottle);
         std::string line = service.plan.drills[needs[from].drill].name;
-        line.append(": ").append(count_words(needs[from].cups, "cup", "cups")).append(" of ").append(bottles);
+        line.append(": ").append(counted(needs[from].cups, "cup", "cups")).append(" of ").append(bottles);
         line.append(to - from > 1 ? " each, " : ", ")
             .append(fixed(needs[from].in_cups.value, 0))
             .append(" mL.");
@@ -178,15 +174,13 @@ ClassSheetsView sheets_view(const Classroom& room) {
     ClassSheetsView view;
     const classroom::Service& service = room.kept->service;
     const classroom::Costs costs = classroom::costs(service.plan);
-    view.facts.push_back(count_words(service.plan.people, "person", "people") + " and " +
-                         count_words(service.plan.spares, "spare seat", "spare seats") + " in " +
-                         count_words(service.plan.groups, "serving group", "serving groups") + "; " +
+    view.facts.push_back(counted(service.plan.people, "person", "people") + " and " +
+                         counted(service.plan.spares, "spare seat", "spare seats") + " in " +
+                         counted(service.plan.groups, "serving group", "serving groups") + "; " +
                          std::to_string(costs.cups) + " cups, about " +
                          std::to_string(costs.pouring_minutes) + " min to pour.");
     for (std::string& line : bottle_lines(service)) view.facts.push_back(std::move(line));
     view.cautions = room.kept->bottled.cautions;
-    view.written_to = room.written.empty() ? std::string() : room.written_to;
-    view.written = room.written;
     return view;
 }
 
@@ -206,6 +200,10 @@ ClassroomView classroom_view(const App& app) {
     view.title = room.title;
     show_steps(view, room);
     if (room.job) view.waits_for = room.job->what;
+    if (room.step == ClassStep::sheets || room.step == ClassStep::results) {
+        view.written_to = room.written.empty() ? std::string() : room.written_to;
+        view.written = room.written;
+    }
     switch (room.step) {
         case ClassStep::roster:
             view.roster = roster_view(room);

@@ -67,8 +67,6 @@ struct ClassPlanView {
 struct ClassSheetsView {
     std::vector<std::string> facts;  ///< people, cups, bottles
     std::vector<std::string> cautions;
-    std::string written_to;
-    std::vector<std::string> written;
 };
 
 struct ClassEntryView {
@@ -126,8 +124,6 @@ struct ClassResultsView {
     std::vector<Drill> drills;
     std::vector<std::string> missing;  ///< no-shows and empty lines
     bool for_the_wall = false;
-    std::string written_to;
-    std::vector<std::string> written;
 };
 
 struct ClassroomView {
@@ -142,6 +138,8 @@ struct ClassroomView {
     std::optional<ClassSheetsView> sheets;
     std::optional<ClassEntryView> entry;
     std::optional<ClassResultsView> results;
+    std::string written_to;            ///< by the last job that wrote files; empty: none did
+    std::vector<std::string> written;  ///< those files, with what they are for
 };
 
 ClassroomView classroom_view(const App& app);

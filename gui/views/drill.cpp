@@ -300,10 +300,6 @@ std::string heading_of(const Running& running, Phase phase, const drills::Step& 
 
 }  // namespace
 
-std::string counted(std::size_t count, const std::string& one, const std::string& many) {
-    return std::to_string(count) + " " + (count == 1 ? one : many);
-}
-
 DrillView drill_view(const App& app) {
     SIPLADDER_EXPECT(app.running.has_value());
     const Running& running = *app.running;

@@ -1,5 +1,6 @@
 #include "gui/views/frame.hpp"
 
+#include "engine/safety/intake.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -39,29 +40,12 @@ void show_status(FrameView& view, const App& app) {
         if (!is_counted) cups += drills::cups(app.running->state);
         seconds += is_counted ? 0 : static_cast<long>((app.now.utc_ms - app.running->started.utc_ms) / 1000);
     }
-    view.status.push_back({std::to_string(cups) + (cups == 1 ? " cup" : " cups") + ", " +
-                               std::to_string(seconds / 60) + " min today",
+    view.status.push_back({counted(cups, "cup", "cups") + ", " + std::to_string(seconds / 60) + " min today",
                            "cups served and time in drills since midnight"});
     // Its steps would tell the level, so nothing of it while a drill runs or is left open to be gone on with.
     if (app.running || !app.history->unfinished.empty()) return;
-    const safety::Intake& taken = app.history->taken_today;
-    const std::string if_swallowed = "today, if all that was served had been swallowed";
-    if (taken.ethanol.value > 0.0)
-        view.status.push_back({significant(taken.ethanol.value, 2) + " g ethanol", if_swallowed});
-    if (taken.sugar.value > 0.0)
-        view.status.push_back({significant(taken.sugar.value, 2) + " g sugar", if_swallowed});
-    if (taken.acid.value > 0.0)
-        view.status.push_back({significant(taken.acid.value, 2) + " g acid", if_swallowed});
-    if (taken.salt.value > 0.0)
-        view.status.push_back({significant(taken.salt.value, 2) + " g salt", if_swallowed});
-    if (taken.tannin.value > 0.0)
-        view.status.push_back({significant(taken.tannin.value, 2) + " g tannin", if_swallowed});
-    if (taken.caffeine.value > 0.0)
-        view.status.push_back({significant(taken.caffeine.value, 2) + " mg caffeine", if_swallowed});
-    if (taken.glycerol.value > 0.0)
-        view.status.push_back({significant(taken.glycerol.value, 2) + " g glycerol", if_swallowed});
-    if (taken.thickener.value > 0.0)
-        view.status.push_back({significant(taken.thickener.value, 2) + " g thickener", if_swallowed});
+    for (std::string& amount : safety::amounts(app.history->taken_today))
+        view.status.push_back({std::move(amount), "today, if all that was served had been swallowed"});
 }
 
 /// An invented person is marked wherever the name stands, once.

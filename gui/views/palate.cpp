@@ -98,7 +98,7 @@ void show_next(PalateView& view, const App& app) {
 std::optional<Field> goal_field(const App& app) {
     const auto of = goal_of_open_row(app);
     if (!of) return std::nullopt;
-    const bool is_blank = app.typed_goal.find_first_not_of(" \t") == std::string::npos;
+    const bool is_blank = trimmed(app.typed_goal).empty();
     const auto read = number_from_typed(app.typed_goal);
     return Field{.text = app.typed_goal,
                  .unit = unit_text(of->scale),

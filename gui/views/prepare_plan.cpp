@@ -10,10 +10,6 @@ namespace sipladder::gui {
 
 namespace {
 
-std::string number_of(std::size_t count, const std::string& one, const std::string& many) {
-    return std::to_string(count) + " " + (count == 1 ? one : many);
-}
-
 /// "6.4 g", "7 ×", "20 L": litres where there are many millilitres.
 std::string amount_text(double amount, const std::string& unit) {
     if (unit == "mL" && amount >= 1000.0) return shortest(amount / 1000.0, 3) + " L";
@@ -29,8 +25,8 @@ std::string result_of(const solution::MixPlan& plan) {
         shared = std::max(shared, level.u_shared_rel);
     }
     const std::string stocks =
-        plan.stocks.empty() ? "No stock" : number_of(plan.stocks.size(), "stock", "stocks");
-    return stocks + ", " + number_of(plan.steps.size(), "step", "steps") + ". Every rung within " +
+        plan.stocks.empty() ? "No stock" : counted(plan.stocks.size(), "stock", "stocks");
+    return stocks + ", " + counted(plan.steps.size(), "step", "steps") + ". Every rung within " +
            percent(worst) + " (wanted " + percent(plan.request.wanted_u_rel) + "); " + percent(shared) +
            " of it common to all rungs.";
 }
@@ -154,7 +150,7 @@ PlanView plan_view(const solution::MixPlan& plan, const Bench& bench, bool is_fo
                                 (item.why.empty() ? "" : " (" + item.why + ")"));
     for (const solution::Keeping& keeping : plan.keeping)
         view.keeping.push_back(keeping.what + ": at most " +
-                               number_of(static_cast<std::size_t>(keeping.hours), "hour", "hours") +
+                               counted(static_cast<std::size_t>(keeping.hours), "hour", "hours") +
                                (keeping.how.empty() ? "" : ", " + keeping.how));
     view.cautions = plan.cautions;
     return view;

@@ -2,6 +2,7 @@
 // what all of it costs.
 
 #include "engine/safety/costs.hpp"
+#include "engine/safety/intake.hpp"
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/sitting.hpp"
@@ -12,10 +13,6 @@
 namespace sipladder::gui {
 
 namespace {
-
-std::string number_of(std::size_t count, const std::string& one, const std::string& many) {
-    return std::to_string(count) + " " + (count == 1 ? one : many);
-}
 
 /// Which drill, or which ready-made sitting of several.
 void choose_drill(PrepareView& view, const App& app) {
@@ -125,13 +122,6 @@ void choose_who_pours(PrepareView& view) {
     }
 }
 
-void add_intake(std::vector<Shown>& items, double amount, const std::string& unit_and_what) {
-    if (amount > 0.0)
-        items.push_back(
-            {significant(amount, 2) + " " + unit_and_what,
-             "of each person, if every presentation were the strongest rung and all of it swallowed"});
-}
-
 void show_costs(PrepareView& view, const App& app) {
     const auto sitting = prepared(app);
     view.costs.against = against_keeping(app);
@@ -140,7 +130,7 @@ void show_costs(PrepareView& view, const App& app) {
         static_cast<std::size_t>(std::clamp(number_from_typed(view.setup.people).value_or(1.0), 1.0, 200.0));
     const drills::Budget budget = drills::budget_of(sitting->plans);
     std::vector<Shown>& items = view.costs.items;
-    items.push_back({number_of(budget.cups, "cup", "cups") + (people > 1 ? " each" : "") +
+    items.push_back({counted(budget.cups, "cup", "cups") + (people > 1 ? " each" : "") +
                          (people > 1 ? ", " + std::to_string(budget.cups * people) + " in all" : ""),
                      "blanks too, and first, knowing what they are, a clear cup and one of the base alone"});
     items.push_back({"about " + std::to_string(budget.minutes) + " min to taste",
@@ -152,15 +142,11 @@ void show_costs(PrepareView& view, const App& app) {
         items.push_back(
             {std::to_string(bench_minutes) + " min to mix", "two minutes to each hand operation"});
     const safety::Intake& worst = budget.worst;
-    add_intake(items, worst.sugar.value, "g sugar at most");
-    add_intake(items, worst.acid.value, "g acid at most");
-    add_intake(items, worst.acid_cups, "acid cups at most");
-    add_intake(items, worst.salt.value, "g salt at most");
-    add_intake(items, worst.tannin.value, "g tannin at most");
-    add_intake(items, worst.caffeine.value, "mg caffeine at most");
-    add_intake(items, worst.glycerol.value, "g glycerol at most");
-    add_intake(items, worst.thickener.value, "g thickener at most");
-    add_intake(items, worst.ethanol.value, "g ethanol at most");
+    const std::string of_whom =
+        "of each person, if every presentation were the strongest rung and all of it swallowed";
+    for (const std::string& amount : safety::amounts(worst)) items.push_back({amount + " at most", of_whom});
+    if (worst.acid_cups > 0.0)
+        items.push_back({significant(worst.acid_cups, 2) + " acid cups at most", of_whom});
     if (worst.ethanol.value <= 0.0) items.push_back({"no ethanol", "nothing here holds any"});
     view.costs.note = beyond_one_sitting(app, *sitting);
     if (sitting->plans.size() > 1)

@@ -35,11 +35,6 @@ std::string lowered(std::string text) {
     return text;
 }
 
-std::string counted(std::size_t count, const std::string& one, const std::string& more) {
-    std::string text = std::to_string(count);
-    return text.append(" ").append(count == 1 ? one : more);
-}
-
 /// All that a search looks through.
 std::string searched(const RecordSitting& sitting, const RecordDrill* drill) {
     std::string text = moment(sitting.started);

@@ -148,7 +148,4 @@ TasteView taste_view(const App& app);
 /// Of the drill under way. @pre there is one
 DrillView drill_view(const App& app);
 
-/// "1 cup", "2 cups".
-std::string counted(std::size_t count, const std::string& one, const std::string& many);
-
 }  // namespace sipladder::gui

@@ -180,7 +180,7 @@ TEST_CASE("the worker is asked without waiting and gives the newest plan") {
             REQUIRE(arrived.wait_for(lock, std::chrono::seconds{30}, [&] { return is_ready; }));
             is_ready = false;
         }
-        if (auto ready = worker.take()) last = std::get<PlanReady>(*ready);
+        if (auto ready = worker.take()) last = *ready->as<PlanReady>();
     }
     at.want(*last);
     REQUIRE(at.app.bench.plan);

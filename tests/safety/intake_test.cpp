@@ -5,6 +5,9 @@
 
 #include <doctest/doctest.h>
 
+#include <string>
+#include <vector>
+
 using namespace sipladder;
 using namespace sipladder::safety;
 using sipladder::tests::within;
@@ -133,4 +136,16 @@ TEST_CASE("glycerol and thickener count on their own, and a cup of a sour base i
     salt.potassium_salt = solution::PotassiumSalt::hydrogen_carbonate;
     CHECK(intake_of_base(salt, cup).acid_cups == 0.0);
     CHECK(intake_of_base(solution::Base{}, cup).acid_cups == 0.0);
+}
+
+TEST_CASE("what is taken in is said amount by amount, ethanol first, and nothing of nought") {
+    Intake intake;
+    CHECK(amounts(intake).empty());
+    intake.caffeine = Milligrams{41.26};
+    intake.sugar = Grams{0.5};
+    intake.ethanol = Grams{3.21};
+    intake.thickener = Grams{0.125};
+    intake.acid_cups = 4.0;
+    CHECK(amounts(intake) ==
+          std::vector<std::string>{"3.2 g ethanol", "0.50 g sugar", "41 mg caffeine", "0.13 g thickener"});
 }

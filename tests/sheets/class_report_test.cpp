@@ -15,7 +15,7 @@ using sheets::Paper;
 
 namespace {
 
-const sheets::ClassInfo info{"Evening class, invented", {}, {}, {1'772'388'300'000, 60, 0}};
+const sheets::ClassInfo info{"Evening class, invented", {}, {}, {}, {1'772'388'300'000, 60, 0}};
 
 classroom::Assumed wide(const std::string& /*substance*/) {
     threshold::Prior prior;

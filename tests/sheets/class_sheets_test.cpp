@@ -19,6 +19,7 @@ namespace {
 
 const sheets::ClassInfo info{"Evening class, invented",
                              {"Ada, invented"},
+                             {"Spit, rinse, and stop whenever something feels off.", "Keep stocks apart."},
                              {"Spit, rinse, and stop whenever something feels off."},
                              {1'772'388'300'000, 60, 0}};
 
@@ -105,6 +106,7 @@ TEST_CASE("every sheet of a class carries its cautions, and every label its own"
     const classroom::Service service = classroom::design(class_of(4), Seed{7});
     sheets::ClassInfo bare = info;
     bare.cautions.clear();
+    bare.taster_cautions.clear();
     for (const auto make :
          {sheets::ballots_pdf, sheets::key_pdf, sheets::pour_list_pdf, sheets::tray_maps_pdf})
         CHECK(make(service, info, Paper::a4) != make(service, bare, Paper::a4));

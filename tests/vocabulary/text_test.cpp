@@ -50,3 +50,16 @@ TEST_CASE("the shortest text of a rounded number has no zeros at its end") {
     CHECK(shortest(0.0, 2) == "0");
     CHECK(shortest(0.0996, 2) == "0.1");
 }
+
+TEST_CASE("what is typed loses its margins, and nothing within") {
+    CHECK(trimmed(" \town words, two\r\n") == "own words, two");
+    CHECK(trimmed("as it is") == "as it is");
+    CHECK(trimmed(" \r\n\t ").empty());
+    CHECK(trimmed("").empty());
+}
+
+TEST_CASE("a number of things has the word for one or for many") {
+    CHECK(counted(0, "cup", "cups") == "0 cups");
+    CHECK(counted(1, "cup", "cups") == "1 cup");
+    CHECK(counted(12, "row was", "rows were") == "12 rows were");
+}

@@ -107,8 +107,8 @@ class Taster {
         for (int step = 0; app_.running && step < most_steps; ++step) answers += one_step(answers);
         want(LeaveFinding{});
         want(EndSitting{});
-        pass(86'400 * second_ms);          // caps of a day
-        want(SwitchPerson{*app_.person});  // what was taken that day is read anew
+        pass(86'400 * second_ms);  // caps of a day
+        want(Tick{});
         return answers;
     }
 

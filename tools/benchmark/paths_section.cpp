@@ -133,7 +133,8 @@ void add_class(std::vector<Path>& paths) {
     std::size_t labels = 0;
     const double own = once_ms([&] {
         const classroom::Service service = classroom::design(plan, Seed{4});
-        const sheets::ClassInfo info{.title = "Invented class", .names = {}, .cautions = {}, .made = {}};
+        const sheets::ClassInfo info{
+            .title = "Invented class", .names = {}, .cautions = {}, .taster_cautions = {}, .made = {}};
         bytes += sheets::ballots_pdf(service, info, sheets::Paper::a4).size();
         bytes += sheets::key_pdf(service, info, sheets::Paper::a4).size();
         bytes += sheets::pour_list_pdf(service, info, sheets::Paper::a4).size();

@@ -5,6 +5,7 @@
 #include "engine/problem.hpp"
 #include "engine/safety/caution.hpp"
 #include "engine/safety/costs.hpp"
+#include "engine/safety/intake.hpp"
 #include "engine/solution/advice.hpp"
 #include "engine/solution/as_mixed.hpp"
 #include "engine/solution/dilution_tree.hpp"
@@ -289,15 +290,8 @@ Json plan_json(const solution::MixPlan& plan, const solution::BenchRecord& recor
 
 void say_intake(const safety::Intake& worst) {
     std::string text;
-    const auto add = [&](double amount, const std::string& unit_and_what) {
-        if (amount > 0.0) text += (text.empty() ? "" : ", ") + significant(amount, 2) + " " + unit_and_what;
-    };
-    add(worst.ethanol.value, "g ethanol");
-    add(worst.sugar.value, "g sugar");
-    add(worst.acid.value, "g acid");
-    add(worst.caffeine.value, "mg caffeine");
-    add(worst.salt.value, "g salt");
-    add(worst.tannin.value, "g tannin");
+    for (const std::string& amount : safety::amounts(worst))
+        text.append(text.empty() ? "" : ", ").append(amount);
     if (!text.empty()) say("If every cup is the strongest and all is swallowed: " + text + ".");
 }
 
