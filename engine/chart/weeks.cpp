@@ -27,7 +27,7 @@ double value(double log10) {
     return std::pow(10.0, log10);
 }
 
-Axis level_axis(const trend::Trend& trend, bool has_flags) {
+Axis level_axis(const trend::Trend& trend, bool has_flags, std::optional<double> goal) {
     Span values{trend.points.front().own.log10, trend.points.front().own.log10};
     for (const trend::Point& point : trend.points) {
         values.hold(point.own.log10);
@@ -35,6 +35,7 @@ Axis level_axis(const trend::Trend& trend, bool has_flags) {
         values.hold(point.line.lower_log10);
         values.hold(point.line.upper_log10);
     }
+    if (goal) values.hold(std::log10(*goal));
     Span bars = values;
     for (const trend::Point& point : trend.points) {
         bars.hold(point.own.lower_log10);
@@ -148,6 +149,39 @@ void add_flag(const Weeks& data, const trend::Point& point, Chart& chart) {
     chart.marks.emplace_back(std::move(flag));
 }
 
+void add_goal(double goal, Scale scale, Chart& chart) {
+    Rule rule;
+    rule.direction = Direction::along_x;
+    rule.at = goal;
+    rule.label = "goal " + shortest(goal, 3) + " " + unit_text(scale);
+    rule.ink = Ink::accent;
+    rule.dash = Dash::dashed;
+    chart.marks.emplace_back(std::move(rule));
+}
+
+/// The level of a period from its first sitting to its last; one sitting gets a day either side.
+void add_period(const Weeks& data, const trend::Period& period, const threshold::Estimate& level,
+                Chart& chart) {
+    constexpr double day = 1.0 / 7.0;
+    const double from = data.sittings[period.first].week - day;
+    const double to = data.sittings[period.last].week + day;
+    Band band;
+    band.x = {from, to};
+    band.lower.assign(2, value(level.lower_log10));
+    band.upper.assign(2, value(level.upper_log10));
+    band.ink = Ink::accent;
+    band.opacity = 0.12;
+    band.hover = data.sittings[period.first].date + " to " + data.sittings[period.last].date + ": " +
+                 interval_text(level, data.trend.scale);
+    Line line;
+    line.points = {{from, value(level.log10)}, {to, value(level.log10)}};
+    line.ink = Ink::accent;
+    line.width = 1.6;
+    line.dash = Dash::dashed;
+    chart.marks.emplace_back(std::move(band));
+    chart.marks.emplace_back(std::move(line));
+}
+
 std::string how_to_read(const trend::Trend& trend) {
     std::string note = "Dots with bars: each sitting by itself, 95 %.";
     const auto is_practice = [](const trend::Point& point) { return point.practice; };
@@ -171,9 +205,14 @@ Chart weeks(const Weeks& data) {
     chart.x =
         time_axis(data.sittings, data.span ? Span{data.span->first, data.span->second}
                                            : Span{data.sittings.front().week, data.sittings.back().week});
-    chart.y = level_axis(data.trend, has_flags);
+    chart.y = level_axis(data.trend, has_flags, data.goal);
+    if (data.goal) add_goal(*data.goal, data.trend.scale, chart);
     for (const trend::Stretch& stretch : data.trend.stretches) add_line(data, stretch, chart);
     for (const trend::Stretch& stretch : data.trend.stretches) add_break(data, stretch, chart);
+    if (data.periods) {
+        add_period(data, data.periods->earlier, data.periods->before, chart);
+        add_period(data, data.periods->later, data.periods->after, chart);
+    }
     for (const trend::Point& point : data.trend.points) add_dot(data, point, chart);
     for (const trend::Point& point : data.trend.points) add_flag(data, point, chart);
     return chart;

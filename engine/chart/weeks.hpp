@@ -2,6 +2,7 @@
 
 #include "engine/chart/chart.hpp"
 #include "engine/solution/substance.hpp"
+#include "engine/trend/periods.hpp"
 #include "engine/trend/trend.hpp"
 
 #include <optional>
@@ -15,9 +16,11 @@ struct Weeks {
     std::string title;  ///< substance and base
     solution::Component component{};
     trend::Trend trend;
-    std::span<const trend::Sitting> sittings;       ///< those that the trend was made from
-    std::optional<std::pair<double, double>> span;  ///< weeks shown; nothing: those of the sittings
-    std::string note;                               ///< below; empty: how to read the picture
+    std::span<const trend::Sitting> sittings;            ///< those that the trend was made from
+    std::optional<std::pair<double, double>> span;       ///< weeks shown; nothing: those of the sittings
+    std::string note;                                    ///< below; empty: how to read the picture
+    std::optional<double> goal = {};                     ///< on the trend's scale, > 0: a rule
+    std::optional<trend::PeriodsCompared> periods = {};  ///< each a dashed level with its band
 };
 
 /// One substance over weeks: each sitting's own estimate with its bar (practice hollow), the line with its

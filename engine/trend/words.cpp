@@ -1,5 +1,7 @@
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
+#include "engine/trend/change_words.hpp"
+#include "engine/trend/periods.hpp"
 #include "engine/trend/trend.hpp"
 
 #include <algorithm>
@@ -9,22 +11,9 @@ namespace sipladder::trend {
 
 namespace {
 
-/// "down 31 %", "up 9 %"
-std::string moved(double log10) {
-    const double percent = 100.0 * (std::pow(10.0, log10) - 1.0);
-    return (percent < 0.0 ? "down " : "up ") + fixed(std::abs(percent), 0) + " %";
-}
-
 std::string capital(std::string text) {
     if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
     return text;
-}
-
-/// "95 of 100", never 0 or 100.
-std::string of_100(double probability) {
-    if (probability > 0.99) return "more than 99 of 100";
-    if (probability < 0.01) return "fewer than 1 of 100";
-    return fixed(100.0 * probability, 0) + " of 100";
 }
 
 std::size_t first_on_line(const Trend& trend, const Stretch& stretch) {
@@ -54,6 +43,17 @@ void add_change(const Trend& trend, const Stretch& stretch, const Change& change
 
 }  // namespace
 
+std::string moved(double log10) {
+    const double percent = 100.0 * (std::pow(10.0, log10) - 1.0);
+    return (percent < 0.0 ? "down " : "up ") + fixed(std::abs(percent), 0) + " %";
+}
+
+std::string of_100(double probability) {
+    if (probability > 0.99) return "more than 99 of 100";
+    if (probability < 0.01) return "fewer than 1 of 100";
+    return fixed(100.0 * probability, 0) + " of 100";
+}
+
 std::vector<std::string> words(const Trend& trend, std::span<const Sitting> sittings) {
     SIPLADDER_EXPECT(!trend.stretches.empty() && sittings.size() == trend.points.size());
     const Stretch& last = trend.stretches.back();
@@ -70,6 +70,35 @@ std::vector<std::string> words(const Trend& trend, std::span<const Sitting> sitt
         lines.push_back("The line began anew with the sitting of " +
                         sittings[trend.points[last.first].sitting].date + ": " + last.why + ".");
     lines.insert(lines.end(), trend.notes.begin(), trend.notes.end());
+    return lines;
+}
+
+std::vector<std::string> words(const PeriodsCompared& compared, std::span<const Sitting> sittings,
+                               Scale scale) {
+    const auto dates = [&](const Period& period) {
+        const std::string& first = sittings[period.first].date;
+        return period.first == period.last ? "on " + first : first + " to " + sittings[period.last].date;
+    };
+    const auto level = [&](const threshold::Estimate& at) {
+        return with_interval(std::pow(10.0, at.log10), std::pow(10.0, at.lower_log10),
+                             std::pow(10.0, at.upper_log10)) +
+               " " + unit_text(scale);
+    };
+    const threshold::Estimate& change = compared.change;
+    std::vector<std::string> lines;
+    lines.push_back(capital(moved(change.log10)) + " (from " + moved(change.lower_log10) + " to " +
+                    moved(change.upper_log10) + "); " + of_100(compared.probability_fell) +
+                    " that it is lower in the later period.");
+    lines.push_back(level(compared.before) + ", " + dates(compared.earlier) + ", against " +
+                    level(compared.after) + ", " + dates(compared.later) + ".");
+    if (change.lower_log10 <= 0.0 && change.upper_log10 >= 0.0)
+        lines.emplace_back("No change at all would fit these answers too.");
+    if (!compared.differs.empty()) {
+        std::string text = "Not the same throughout: ";
+        for (std::size_t i = 0; i < compared.differs.size(); ++i)
+            text.append(i == 0 ? "" : ", ").append(compared.differs[i]);
+        lines.push_back(text + ". The change may be theirs.");
+    }
     return lines;
 }
 

@@ -13,6 +13,7 @@
 #include "gui/app/class_state.hpp"
 #include "gui/app/history.hpp"
 #include "gui/app/palate.hpp"
+#include "gui/app/periods.hpp"
 #include "gui/app/records.hpp"
 #include "gui/app/weeks.hpp"
 
@@ -116,6 +117,7 @@ struct App {
     std::shared_ptr<const PalateFound> palate;          ///< once it was looked at
     std::shared_ptr<const PalateOpened> palate_opened;  ///< the row that is open
     std::shared_ptr<const Weeks> weeks;      ///< once they were looked at; nothing while a drill is left open
+    std::optional<PeriodsShown> periods;     ///< compared in Weeks
     std::shared_ptr<const Records> records;  ///< once they were looked at
     std::shared_ptr<const RecordOpened> record_opened;  ///< the sitting that is open there
 

@@ -126,6 +126,8 @@ void on(Next& next, const OpenRow& intent);
 void on(Next& next, const CloseRow& intent);
 void on(Next& next, const TypeGoal& intent);
 void on(Next& next, const KeepGoal& intent);
+void on(Next& next, const ComparePeriods& intent);
+void on(Next& next, const MovePeriod& intent);
 void on(Next& next, const ShowRecords& intent);
 void on(Next& next, const FilterRecords& intent);
 void on(Next& next, const OpenRecord& intent);

@@ -205,6 +205,14 @@ struct TypeGoal {  ///< of the row that is open
     std::string text;
 };
 struct KeepGoal {};
+// Weeks
+struct ComparePeriods {  ///< of this row, or no longer
+    std::size_t row{};
+};
+struct MovePeriod {  ///< an end of the two, to the sitting next to it
+    PeriodEnd end{};
+    bool forward{};
+};
 
 using IntentKinds =
     KindList<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale,
@@ -216,13 +224,13 @@ using IntentKinds =
              TypeWine, StartOwnWine, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
              PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer,
              FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, ChooseQuestion, PrepareNext,
-             PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal, TypeClassTitle, MakeClass, OpenClass,
-             LeaveClass, GoToStep, TypeMembers, AddMembers, TickAgrees, TickNoEthanol, UnlistMember,
-             AskToErase, TypeErase, EraseMember, ShapeClass, KeepClass, ClassReady, WriteClassSheets,
-             WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip, BallotGo, SeatCame, BeginPass,
-             SettleBallot, ShowRecords, FilterRecords, OpenRecord, AskToStrike, TypeReason, StrikeOut,
-             TypeNote, AddNote, ExportRecords, TickEveryone, TypeImportPath, TickKeepOurs, ImportRecords,
-             CopyNow, TypeNameToErase, ErasePerson>;
+             PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal, ComparePeriods, MovePeriod, TypeClassTitle,
+             MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers, AddMembers, TickAgrees, TickNoEthanol,
+             UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass, KeepClass, ClassReady,
+             WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip, BallotGo,
+             SeatCame, BeginPass, SettleBallot, ShowRecords, FilterRecords, OpenRecord, AskToStrike,
+             TypeReason, StrikeOut, TypeNote, AddNote, ExportRecords, TickEveryone, TypeImportPath,
+             TickKeepOurs, ImportRecords, CopyNow, TypeNameToErase, ErasePerson>;
 using Intent = OneOf<IntentKinds>;
 
 }  // namespace sipladder::gui

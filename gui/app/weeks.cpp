@@ -10,6 +10,7 @@ namespace sipladder::gui {
 void look_at_weeks(App& app) {
     if (!app.person || !app.history || !app.history->unfinished.empty()) {
         app.weeks.reset();
+        app.periods.reset();
         return;
     }
     const std::size_t rows = app.journal->rows();
@@ -21,6 +22,7 @@ void look_at_weeks(App& app) {
         trend::Trend trend = trend::trend(followed.sittings, followed.prior, threshold::three_afc, settings);
         weeks.entries.push_back({std::move(followed), std::move(trend)});
     }
+    app.periods.reset();  // of sittings that may have changed
     app.weeks = std::make_shared<const Weeks>(std::move(weeks));
 }
 

@@ -7,7 +7,45 @@ namespace sipladder::gui {
 
 namespace {
 
-void draw_row(const WeeksRowView& row, const Theme& theme) {
+/// A date between two buttons that take it to the sitting before and after.
+std::optional<Intent> draw_end(const PeriodsView::End& end, const Theme& theme) {
+    std::optional<Intent> intent;
+    ImGui::PushID(static_cast<int>(end.end));
+    ImGui::BeginDisabled(!end.can_go_back);
+    if (quiet(theme, "-")) intent = MovePeriod{end.end, false};
+    ImGui::EndDisabled();
+    tooltip(theme, "the sitting before");
+    ImGui::SameLine();
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(end.date.c_str());
+    ImGui::SameLine();
+    ImGui::BeginDisabled(!end.can_go_on);
+    if (quiet(theme, "+")) intent = MovePeriod{end.end, true};
+    ImGui::EndDisabled();
+    tooltip(theme, "the sitting after");
+    ImGui::PopID();
+    return intent;
+}
+
+std::optional<Intent> draw_periods(const PeriodsView& view, const Theme& theme) {
+    std::optional<Intent> intent;
+    for (std::size_t period = 0; period < 2; ++period) {
+        begin_row(theme, period == 0 ? "Earlier" : "Later");
+        if (auto wanted = draw_end(view.ends.at(2 * period), theme)) intent = std::move(wanted);
+        ImGui::SameLine();
+        ImGui::AlignTextToFramePadding();
+        ImGui::TextUnformatted("to");
+        ImGui::SameLine();
+        if (auto wanted = draw_end(view.ends.at(2 * period + 1), theme)) intent = std::move(wanted);
+        end_row();
+    }
+    for (std::size_t i = 0; i < view.sentences.size(); ++i)
+        i == 0 ? emphasis(theme, view.sentences[i]) : paragraph(theme, view.sentences[i]);
+    return intent;
+}
+
+std::optional<Intent> draw_row(const WeeksRowView& row, std::size_t number, const Theme& theme) {
+    std::optional<Intent> intent;
     const float em = theme.em();
     mark(theme, row.component);
     ImGui::SameLine();
@@ -19,7 +57,12 @@ void draw_row(const WeeksRowView& row, const Theme& theme) {
     paragraph(theme, row.sentence);
     ImGui::PopFont();
     for (const std::string& text : row.more) faint(theme, text);
+    if (row.can_compare && quiet(theme, row.periods ? "Compare no more" : "Compare two periods"))
+        intent = ComparePeriods{number};
+    if (row.periods)
+        if (auto wanted = draw_periods(*row.periods, theme)) intent = std::move(wanted);
     gap(theme, 1.0F);
+    return intent;
 }
 
 }  // namespace
@@ -34,7 +77,7 @@ std::optional<Intent> draw_weeks(const WeeksView& view, const Theme& theme) {
     }
     for (std::size_t i = 0; i < view.rows.size(); ++i) {
         ImGui::PushID(static_cast<int>(i));
-        draw_row(view.rows[i], theme);
+        if (auto wanted = draw_row(view.rows[i], i, theme)) intent = std::move(wanted);
         ImGui::PopID();
     }
     if (view.empty.empty()) faint(theme, view.foot);

@@ -153,7 +153,10 @@ HelpView weeks_help() {
                  "\"May be noise\" is what people who do not change seem to change by, in 95 of 100 "
                  "cases, over the same sittings.",
                  "Practice with the task itself lowers most thresholds at first, so the first two "
-                 "sittings stand outside the line."},
+                 "sittings stand outside the line.",
+                 "Two periods are compared with a level each and nothing assumed of the one from the other: "
+                 "before and after a course, or a winter. A goal, set in the opened row of the Palate, is a "
+                 "dashed rule."},
             .keys = {{"Space", "on a chart: walk through its dots"}}};
 }
 

@@ -1,9 +1,14 @@
 #include "gui/views/weeks.hpp"
 
+#include "drills/palate_next.hpp"
 #include "engine/chart/weeks.hpp"
+#include "engine/text.hpp"
+#include "engine/trend/change_words.hpp"
 #include "gui/app/app.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <numbers>
 #include <utility>
 
 namespace sipladder::gui {
@@ -23,6 +28,38 @@ std::pair<double, double> span_of(const Weeks& weeks) {
 
 std::string title_of(const WeeksEntry& entry) {
     return entry.followed.substance.name + " in " + entry.followed.sittings.back().conditions.base;
+}
+
+std::optional<double> goal_of(const App& app, const WeeksEntry& entry) {
+    return drills::goal_of(app.history->goals, entry.followed.substance.id,
+                           entry.followed.sittings.back().conditions.base);
+}
+
+/// How the newest place on the line stands against the goal.
+std::string goal_words(const WeeksEntry& entry, double goal) {
+    const threshold::Estimate& now = entry.trend.points.back().smoothed;
+    const double beyond = (std::log10(goal) - now.log10) / (now.sd_log10 * std::numbers::sqrt2);
+    const double probability = 0.5 * std::erfc(-beyond);
+    return "Your goal is " + shortest(goal, 3) + " " + unit_text(entry.followed.scale) + ": " +
+           trend::of_100(probability) + " that you are there.";
+}
+
+PeriodsView periods_view(const PeriodsShown& shown, const WeeksEntry& entry) {
+    const std::vector<trend::Sitting>& sittings = entry.followed.sittings;
+    const auto differs = [](const PeriodsShown& a, const PeriodsShown& b) {
+        return a.earlier != b.earlier || a.later != b.later;
+    };
+    const auto end = [&](PeriodEnd which, std::size_t at) {
+        return PeriodsView::End{.end = which,
+                                .date = sittings[at].date,
+                                .can_go_back = differs(moved(shown, which, false, sittings.size()), shown),
+                                .can_go_on = differs(moved(shown, which, true, sittings.size()), shown)};
+    };
+    return {.ends = {end(PeriodEnd::earlier_first, shown.earlier.first),
+                     end(PeriodEnd::earlier_last, shown.earlier.last),
+                     end(PeriodEnd::later_first, shown.later.first),
+                     end(PeriodEnd::later_last, shown.later.last)},
+            .sentences = trend::words(*shown.found, sittings, entry.followed.scale)};
 }
 
 }  // namespace
@@ -46,22 +83,30 @@ WeeksView weeks_view(const App& app) {
         return view;
     }
     const auto span = span_of(*app.weeks);
-    for (const WeeksEntry& entry : app.weeks->entries) {
+    for (std::size_t number = 0; number < app.weeks->entries.size(); ++number) {
+        const WeeksEntry& entry = app.weeks->entries[number];
+        const bool is_compared = app.periods && app.periods->row == number;
         WeeksRowView row;
         row.title = title_of(entry);
         row.component = entry.followed.substance.component;
-        row.chart = chart::weeks({.title = {},
-                                  .component = row.component,
-                                  .trend = entry.trend,
-                                  .sittings = entry.followed.sittings,
-                                  .span = span,
-                                  .note = {}});
+        row.chart =
+            chart::weeks({.title = {},
+                          .component = row.component,
+                          .trend = entry.trend,
+                          .sittings = entry.followed.sittings,
+                          .span = span,
+                          .note = {},
+                          .goal = goal_of(app, entry),
+                          .periods = is_compared ? std::optional(*app.periods->found) : std::nullopt});
         row.chart.note.clear();  // said once, at the foot
         std::vector<std::string> sentences = trend::words(entry.trend, entry.followed.sittings);
         if (!sentences.empty()) {
             row.sentence = std::move(sentences.front());
             row.more.assign(std::next(sentences.begin()), sentences.end());
         }
+        if (const auto goal = goal_of(app, entry)) row.more.push_back(goal_words(entry, *goal));
+        row.can_compare = entry.followed.sittings.size() > 1;
+        if (is_compared) row.periods = periods_view(*app.periods, entry);
         view.rows.push_back(std::move(row));
     }
     return view;

@@ -228,3 +228,28 @@ TEST_CASE("trend follows a person of a journal, and says what it misses") {
           std::string::npos);
     CHECK(cli("trend").exit_code == 1);
 }
+
+TEST_CASE("trend compares two periods between dates, and says which dates are wrong") {
+    const TemporaryFolder folder;
+    const std::string weeks = csv(folder, falling_weeks(7));
+    const auto found =
+        json_of("trend " + weeks + " --earlier 2026-03-01:2026-03-15 --later 2026-03-20:2026-12-31");
+    const auto& periods = found.at("periods");
+    CHECK(periods.at("earlier").at("first") == "2026-03-01");
+    CHECK(periods.at("earlier").at("last") <= "2026-03-15");
+    CHECK(periods.at("later").at("first") >= "2026-03-20");
+    CHECK(periods.at("change_log10").get<double>() < 0.0);
+    CHECK(periods.at("lower").get<double>() < periods.at("upper").get<double>());
+    CHECK(json_of("trend " + weeks).at("periods").is_null());
+    CHECK(cli("trend " + weeks + " --earlier 2026-03-01:2026-03-15").err.find("--later") !=
+          std::string::npos);
+    const auto wrong = cli("trend " + weeks + " --earlier 2026-03-01 --later 2026-03-20:2026-04-20");
+    CHECK(wrong.exit_code == 1);
+    CHECK(wrong.err.find("two dates") != std::string::npos);
+    const auto empty =
+        cli("trend " + weeks + " --earlier 2025-01-01:2025-02-01 --later 2026-03-20:2026-04-20");
+    CHECK(empty.err.find("no sitting from 2025-01-01 to 2025-02-01") != std::string::npos);
+    const auto crossed =
+        cli("trend " + weeks + " --earlier 2026-03-01:2026-03-20 --later 2026-03-09:2026-04-20");
+    CHECK(crossed.err.find("one after the other") != std::string::npos);
+}

@@ -4,6 +4,7 @@
 #include "engine/chart/weeks.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
+#include "engine/trend/periods.hpp"
 #include "tools/cli/grouped.hpp"
 #include "tools/cli/journal.hpp"
 #include "tools/cli/prior_option.hpp"
@@ -13,6 +14,7 @@
 #include <cmath>
 #include <memory>
 #include <numbers>
+#include <optional>
 
 namespace sipladder::cli {
 
@@ -31,6 +33,8 @@ struct Options {
     std::size_t practice = trend::Settings{}.practice;
     std::string control;
     std::string chart;
+    std::string earlier;
+    std::string later;
 };
 
 double value(double log10) {
@@ -93,7 +97,29 @@ Json control_json(const trend::Trend& drilled, const trend::Trend& control) {
 struct Followed {
     TrendAnswers answers;
     trend::Trend trend;
+    std::optional<trend::PeriodsCompared> periods;
 };
+
+/// The sittings from one date to another, "2026-03-01:2026-03-29".
+trend::Period period_from(const std::string& typed, const std::string& option,
+                          const std::vector<trend::Sitting>& sittings) {
+    const std::size_t colon = typed.find(':');
+    if (colon == std::string::npos)
+        throw Refused(option, "is \"" + typed + "\"", "two dates, such as 2026-03-01:2026-03-29");
+    const std::string from = typed.substr(0, colon);
+    const std::string to = typed.substr(colon + 1);
+    std::optional<trend::Period> period;
+    for (std::size_t i = 0; i < sittings.size(); ++i) {
+        const std::string day = sittings[i].date.substr(0, from.size());
+        if (day < from || day > to) continue;
+        if (!period) period = trend::Period{i, i};
+        period->last = i;
+    }
+    if (!period)
+        throw Refused(option, "has no sitting from " + from + " to " + to,
+                      "dates between " + sittings.front().date + " and " + sittings.back().date);
+    return *period;
+}
 
 /// What the journal holds of one person and substance.
 drills::Followed in_journal(const Common& common, const Options& options, const std::string& substance) {
@@ -144,7 +170,32 @@ Followed followed(const Common& common, const Options& options, const std::strin
     settings.scale = found.answers.scale;
     settings.practice = options.practice;
     found.trend = trend::trend(found.answers.sittings, prior, task, settings);
+    if (!options.earlier.empty()) {
+        const std::vector<trend::Sitting>& sittings = found.answers.sittings;
+        found.periods =
+            trend::compare(sittings, period_from(options.earlier, "--earlier", sittings),
+                           period_from(options.later, "--later", sittings), prior, task, settings);
+    }
     return found;
+}
+
+Json periods_json(const Followed& found) {
+    const trend::PeriodsCompared& compared = *found.periods;
+    const auto level = [&](const trend::Period& period, const threshold::Estimate& at) -> Json {
+        return {{"first", found.answers.sittings[period.first].date},
+                {"last", found.answers.sittings[period.last].date},
+                {"log10", at.log10},
+                {"lower", at.lower_log10},
+                {"upper", at.upper_log10}};
+    };
+    return {{"earlier", level(compared.earlier, compared.before)},
+            {"later", level(compared.later, compared.after)},
+            {"change_log10", compared.change.log10},
+            {"lower", compared.change.lower_log10},
+            {"upper", compared.change.upper_log10},
+            {"probability_fell", compared.probability_fell},
+            {"differs", compared.differs},
+            {"sentences", trend::words(compared, found.answers.sittings, found.trend.scale)}};
 }
 
 Json as_json(const Followed& found, const Json& control) {
@@ -167,6 +218,7 @@ Json as_json(const Followed& found, const Json& control) {
             {"change", change ? change_json(*change) : Json(nullptr)},
             {"stretches", stretches},
             {"control", control},
+            {"periods", found.periods ? periods_json(found) : Json(nullptr)},
             {"unit", unit_text(found.trend.scale)},
             {"prior", found.trend.prior},
             {"sentences", trend::words(found.trend, found.answers.sittings)}};
@@ -189,20 +241,30 @@ void say_trend(const Followed& found) {
         say(line);
     }
     for (const std::string& sentence : trend::words(found.trend, found.answers.sittings)) say(sentence);
+    if (found.periods)
+        for (const std::string& sentence :
+             trend::words(*found.periods, found.answers.sittings, found.trend.scale))
+            say(sentence);
     say("Prior: " + found.trend.prior + ".");
 }
 
 void trend_verb(const Common& common, const Options& options) {
     if (!(options.u_shared_rel >= 0.0 && options.u_shared_rel < 1.0))
         throw Refused("--u-shared-rel", "is " + exact(options.u_shared_rel), "a part from 0 to below 1");
+    if (options.earlier.empty() != options.later.empty())
+        throw Refused(options.earlier.empty() ? "--earlier" : "--later", "is missing",
+                      "both periods, each as two dates, such as 2026-03-01:2026-03-29");
     if (options.file.empty())
         check_journal_options(common, options);
     else if (!options.person.empty())
         throw Refused("--person", "is named beside a file", "one of the two");
     const Followed found = followed(common, options, options.file.empty() ? options.substance : options.file);
     Json control = nullptr;
-    if (!options.control.empty())
-        control = control_json(found.trend, followed(common, options, options.control).trend);
+    if (!options.control.empty()) {
+        Options of_control = options;
+        of_control.earlier.clear();
+        control = control_json(found.trend, followed(common, of_control, options.control).trend);
+    }
     if (!options.chart.empty()) {
         constexpr double height_pt = 380.0;
         write_chart(chart::weeks({.title = options.file.empty() ? options.person : options.file,
@@ -244,6 +306,9 @@ void add_trend(CLI::App& app, const Common& common) {
         ->check(CLI::Range(0, 100));
     verb->add_option("--control", options->control,
                      "the same for a substance that is not drilled: a file, or with --journal its id");
+    verb->add_option("--earlier", options->earlier,
+                     "two dates, FROM:TO: the sittings to compare with --later");
+    verb->add_option("--later", options->later, "two dates, FROM:TO");
     verb->add_option("--chart", options->chart, "writes the picture, .svg or .png");
     verb->callback([&common, options] { trend_verb(common, *options); });
 }
