@@ -12,18 +12,19 @@ namespace {
 constexpr std::size_t inks = 13;
 using Palette = std::array<Rgb, inks>;
 
-// In the order of Ink. The seven component colours are the same on every ground, black and grey apart.
+// In the order of Ink. Where a colour of Okabe and Ito does not stand out from the ground by 3 to 1
+// (WCAG 2.1, 1.4.11), it is darker or lighter here, in its own hue.
 constexpr Palette light{{{0x22, 0x22, 0x22},
                          {0x66, 0x64, 0x60},
                          {0xdf, 0xdb, 0xd3},
                          {0x2b, 0x5c, 0x8a},
                          {0xfa, 0xf8, 0xf4},
-                         {0xe6, 0x9f, 0x00},
+                         {0xb5, 0x7c, 0x00},
                          {0x00, 0x9e, 0x73},
                          {0xd5, 0x5e, 0x00},
-                         {0xcc, 0x79, 0xa7},
+                         {0xbd, 0x63, 0x96},
                          {0x00, 0x72, 0xb2},
-                         {0x56, 0xb4, 0xe9},
+                         {0x2f, 0x8f, 0xc6},
                          {0x00, 0x00, 0x00},
                          {0x80, 0x80, 0x80}}};
 constexpr Palette dark{{{0xec, 0xeb, 0xe8},
@@ -35,7 +36,7 @@ constexpr Palette dark{{{0xec, 0xeb, 0xe8},
                         {0x00, 0x9e, 0x73},
                         {0xd5, 0x5e, 0x00},
                         {0xcc, 0x79, 0xa7},
-                        {0x00, 0x72, 0xb2},
+                        {0x2a, 0x86, 0xc8},
                         {0x56, 0xb4, 0xe9},
                         {0xf2, 0xf2, 0xf2},
                         {0x9a, 0x9a, 0x9a}}};

@@ -34,8 +34,8 @@ struct Rgb {
 };
 
 /// The colour of a role. Components have the palette of Okabe and Ito (Color Universal Design, 2008),
-/// published for colour-blind readers; black turns to near-white on the dark ground. Each is always paired
-/// with a mark (MarkShape).
+/// published for colour-blind readers, darker or lighter where it would not stand out from the ground; black
+/// turns to near-white on the dark ground. Each is always paired with a mark (MarkShape).
 Rgb rgb(Ink ink, Theme theme);
 
 /// The colour role of a component.

@@ -124,7 +124,7 @@ std::optional<std::size_t> draw_cups(const DrillView& view, const Theme& theme) 
         ImGui::PushID(static_cast<int>(i));
         const ImVec2 at = ImGui::GetCursorScreenPos();
         const bool is_picked = view.picked == i;
-        ImGui::PushStyleColor(ImGuiCol_Border, is_picked ? theme.colour.accent : theme.colour.hairline);
+        ImGui::PushStyleColor(ImGuiCol_Border, is_picked ? theme.colour.accent : theme.colour.edge);
         if (ImGui::Button("##cup", size)) picked = i;
         ImGui::PopStyleColor();
         ImDrawList& list = *ImGui::GetWindowDrawList();

@@ -36,12 +36,12 @@ void apply_colours(ImGuiStyle& style, const Palette& c) {
     to[ImGuiCol_WindowBg] = c.paper;
     to[ImGuiCol_ChildBg] = {0.0F, 0.0F, 0.0F, 0.0F};
     to[ImGuiCol_PopupBg] = c.raised;
-    to[ImGuiCol_Border] = c.hairline;
+    to[ImGuiCol_Border] = c.edge;
     to[ImGuiCol_FrameBg] = c.raised;
     to[ImGuiCol_FrameBgHovered] = c.hover;
     to[ImGuiCol_FrameBgActive] = c.hover;
     to[ImGuiCol_ScrollbarBg] = {0.0F, 0.0F, 0.0F, 0.0F};
-    to[ImGuiCol_ScrollbarGrab] = c.hairline;
+    to[ImGuiCol_ScrollbarGrab] = c.edge;
     to[ImGuiCol_ScrollbarGrabHovered] = c.faint;
     to[ImGuiCol_ScrollbarGrabActive] = c.faint;
     to[ImGuiCol_CheckMark] = c.accent;
@@ -71,6 +71,7 @@ Palette palette_of(Look look) {
                 .ink = rgb(0x24211C),
                 .faint = rgb(0x6A6458),
                 .hairline = rgb(0xD3CBBB),
+                .edge = rgb(0x8C8474),
                 .accent = rgb(0x7A2C4C),
                 .on_accent = rgb(0xFFFDF9),
                 .hover = rgb(0xEFE9DC),
@@ -81,6 +82,7 @@ Palette palette_of(Look look) {
             .ink = rgb(0xEDE7DC),
             .faint = rgb(0xA79F92),
             .hairline = rgb(0x4A453E),
+            .edge = rgb(0x8A8275),
             .accent = rgb(0xE3A1B9),
             .on_accent = rgb(0x2B121C),
             .hover = rgb(0x37322D),

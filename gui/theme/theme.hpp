@@ -17,7 +17,8 @@ struct Palette {
     ImVec4 raised;     ///< fields and the rail
     ImVec4 ink;        ///< text
     ImVec4 faint;      ///< text that may wait
-    ImVec4 hairline;   ///< rules, axes, borders
+    ImVec4 hairline;   ///< rules and axes, which only divide
+    ImVec4 edge;       ///< borders of what can be clicked or typed into
     ImVec4 accent;     ///< the thing to do next
     ImVec4 on_accent;  ///< text on it
     ImVec4 hover;

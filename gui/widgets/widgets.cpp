@@ -270,8 +270,7 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
         const ImVec2 size{text.x + lead + 1.0F * em, text.y + 0.4F * em};
         flow(size.x, i == 0);
         ImGui::PushID(static_cast<int>(i));
-        ImGui::PushStyleColor(ImGuiCol_Border,
-                              choice.is_chosen ? theme.colour.accent : theme.colour.hairline);
+        ImGui::PushStyleColor(ImGuiCol_Border, choice.is_chosen ? theme.colour.accent : theme.colour.edge);
         ImGui::PushStyleColor(ImGuiCol_Button, choice.is_chosen ? theme.colour.hover : theme.colour.raised);
         const ImVec2 at = ImGui::GetCursorScreenPos();
         if (ImGui::Button("##choice", size)) chosen = i;
