@@ -1,5 +1,6 @@
 #include "engine/chart/planned_against_mixed.hpp"
 
+#include "engine/chart/ticks.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -68,11 +69,14 @@ Chart planned_against_mixed(const PlannedAgainstMixed& data) {
     target.direction = Direction::along_y;
     target.dash = Dash::solid;
     chart.marks.emplace_back(target);
+    std::vector<double> targets;
+    for (const RungMixed& rung : data.rungs) targets.push_back(rung.target);
+    const int digits = digits_apart(targets, 2);
     for (std::size_t i = 0; i < data.rungs.size(); ++i) {
         const auto row = static_cast<double>(i);
         const RungMixed& rung = data.rungs[i];
         chart.y.ticks.push_back(
-            {row, rung.bottle + "  " + significant(rung.target, 2) + " " + unit_text(data.scale)});
+            {row, rung.bottle + "  " + significant(rung.target, digits) + " " + unit_text(data.scale)});
         add_rung(data, rung, row, chart);
     }
     return chart;

@@ -7,6 +7,8 @@
 #include <cmath>
 #include <initializer_list>
 #include <limits>
+#include <set>
+#include <string>
 
 namespace sipladder::chart {
 
@@ -107,6 +109,18 @@ std::vector<std::vector<Tick>> tick_choices(const Axis& axis) {
     else
         add_linear(axis, choices);
     return choices;
+}
+
+int digits_apart(std::span<const double> values, int least) {
+    constexpr int most = 4;
+    SIPLADDER_EXPECT(least >= 1 && least <= most);
+    const std::set<double> different(values.begin(), values.end());
+    for (int digits = least; digits < most; ++digits) {
+        std::set<std::string> texts;
+        for (const double value : different) texts.insert(significant(value, digits));
+        if (texts.size() == different.size()) return digits;
+    }
+    return most;
 }
 
 std::vector<double> small_ticks(const Axis& axis) {

@@ -1,5 +1,6 @@
 #include "gui/views/prepare.hpp"
 
+#include "engine/chart/ticks.hpp"
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
@@ -229,6 +230,7 @@ chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
                                          .ink = chart::Ink::muted,
                                          .width = 1.0,
                                          .dash = chart::Dash::solid});
+    const int digits = chart::digits_apart(targets, 2);
     for (const double target : targets)
         strip.marks.emplace_back(
             chart::Marker{.at = {target, 0.5},
@@ -236,8 +238,8 @@ chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
                           .ink = chart::ink_of(request.substance.component),
                           .size = 1.0,
                           .filled = true,
-                          .label = significant(target, 2),
-                          .hover = significant(target, 2) + " " + unit_text(request.ladder.scale())});
+                          .label = significant(target, digits),
+                          .hover = significant(target, digits) + " " + unit_text(request.ladder.scale())});
     return strip;
 }
 

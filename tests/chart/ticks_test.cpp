@@ -76,3 +76,12 @@ TEST_CASE("what is not above zero lies before the start of a logarithmic axis") 
     CHECK(std::isinf(chart::share_along(logarithmic(0.1, 1.0), 0.0)));
     CHECK(within(chart::share_along(logarithmic(0.1, 10.0), 1.0), 0.5, 1e-12));
 }
+
+TEST_CASE("rungs that lie close are written with as many digits as tell them apart") {
+    CHECK(chart::digits_apart(std::vector{1.0, 2.0, 4.0}, 2) == 2);
+    CHECK(chart::digits_apart(std::vector{20.6, 21.2, 22.4}, 2) == 3);  // 21 and 21 with two
+    CHECK(chart::digits_apart(std::vector{20.61, 20.64, 22.4}, 2) == 4);
+    CHECK(chart::digits_apart(std::vector{20.001, 20.002}, 2) == 4);
+    CHECK(chart::digits_apart(std::vector{5.0, 5.0}, 2) == 2);
+    CHECK(chart::digits_apart(std::vector<double>{}, 1) == 1);
+}
