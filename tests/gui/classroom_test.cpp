@@ -222,7 +222,7 @@ TEST_CASE("sheets and reports are written to a folder of their own, and say for 
     at.want(PrintShown{});
     at.settle();
     CAPTURE(problem_of(at));
-    const ClassSheetsView sheets = *frame_view(at.app).classroom->sheets;
+    const ClassroomView sheets = *frame_view(at.app).classroom;
     CHECK(sheets.written.size() == 8);
     std::set<std::string> files;
     for (const auto& entry : std::filesystem::directory_iterator(sheets.written_to))
@@ -233,6 +233,18 @@ TEST_CASE("sheets and reports are written to a folder of their own, and say for 
     const auto again = drills::classroom::read_class_file(sheets.written_to + "/class.json", *at.app.content);
     CHECK(again.people == 3);
     CHECK(again.drills.size() == 3);
+    // What concerns powders and stocks is for who mixes; the paper before a taster tells what concerns
+    // tasters.
+    const drills::classroom::PreparedClass& bottled = at.app.classroom.kept->bottled;
+    CHECK(bottled.taster_cautions.size() + 3 < bottled.cautions.size());
+    const auto tells = [](const std::vector<std::string>& texts, const std::string& word) {
+        return std::ranges::any_of(
+            texts, [&](const std::string& text) { return text.find(word) != std::string::npos; });
+    };
+    CHECK(tells(bottled.cautions, "Stocks are not for tasting"));
+    CHECK(!tells(bottled.taster_cautions, "Stocks are not for tasting"));
+    CHECK(tells(bottled.taster_cautions, "stop whenever something feels off"));
+    CHECK(tells(bottled.taster_cautions, "allergies"));
     type_in(at, invented(at));
     at.want(GoToStep{ClassStep::results});
     at.settle();
@@ -245,7 +257,7 @@ TEST_CASE("sheets and reports are written to a folder of their own, and say for 
     at.want(WriteClassReports{});
     at.settle();
     CAPTURE(problem_of(at));
-    CHECK(frame_view(at.app).classroom->results->written.size() == 3);
+    CHECK(frame_view(at.app).classroom->written.size() == 3);
 }
 
 TEST_CASE("erasing a member takes the name, the ballots and the copies' rows, and the class goes on") {

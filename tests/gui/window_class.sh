@@ -4,6 +4,7 @@
 # Usage: window_class.sh [--people N] [--pictures DIR] [--size WxH] [--scale X] [--dark] PROGRAM CONTENT
 set -euo pipefail
 people=24 pictures= size=1280x800 scale=1 look=paper
+words=("$@")
 while [ $# -gt 2 ]; do
     case $1 in
         --people) people=$2; shift 2 ;;
@@ -15,43 +16,14 @@ while [ $# -gt 2 ]; do
     esac
 done
 program=$(realpath "$1") content=$(realpath "$2")
-if [ -z "${IN_XVFB:-}" ]; then
-    options=(--people "$people" --size "$size" --scale "$scale")
-    [ "$look" = dark ] && options+=(--dark)
-    [ -n "$pictures" ] && options+=(--pictures "$pictures")
-    IN_XVFB=1 exec xvfb-run -a -s "-screen 0 ${size}x24" "$0" "${options[@]}" "$program" "$content"
-fi
-
-folder=$(mktemp -d)
-trap 'kill "$window_process" 2>/dev/null || true; rm -rf "$folder"' EXIT
-export LIBGL_ALWAYS_SOFTWARE=1 HOME=$folder XDG_DATA_HOME=$folder XDG_CONFIG_HOME=$folder/config
-mkdir -p "$folder/config/sipladder"
-printf 'look %s\nscale 1\npaper a4\n' "$look" >"$folder/config/sipladder/window"
+source "$(dirname "$0")/window_keys.sh"
+on_a_display "$size" "${words[@]}"
+in_a_folder $look "$scale"
 journal=$folder/class.sipladder
-"$program" --journal "$journal" --content "$content" --scale "$scale" >"$folder/said" 2>&1 &
-window_process=$!
+options=(--scale "$scale")
+start "Sipladder: start"
 fail() { echo "$*" >&2; cat "$folder/said" >&2; exit 1; }
-window=
-for _ in $(seq 150); do
-    window=$(xdotool search --onlyvisible --name Sipladder 2>/dev/null | head -n 1) && [ -n "$window" ] && break
-    sleep 0.1
-done
-[ -n "$window" ] || fail "no window came"
-xdotool windowmove "$window" 0 0 windowsize "$window" "${size%x*}" "${size#*x}" windowfocus "$window"
 
-press() { for key in "$@"; do xdotool key --window "$window" "$key"; done; }
-# Until the title says so; the time that took, in milliseconds, is in $took.
-wait_for() {
-    local start now title
-    start=$(date +%s%N)
-    for _ in $(seq 3000); do
-        title=$(xdotool getwindowname "$window" 2>/dev/null) || fail "the window has gone while waiting for $1"
-        now=$(date +%s%N); took=$(((now - start) / 1000000))
-        case $title in *"$1") return ;; esac
-        sleep 0.02
-    done
-    fail "waited for \"$1\", the title is \"$title\""
-}
 picture() {
     [ -n "$pictures" ] || return 0
     mkdir -p "$pictures"; sleep 0.4; import -window "$window" "$pictures/$1.png"
@@ -64,16 +36,16 @@ wait_for_rows() {
 wait_for_file() { for _ in $(seq 1500); do [ -n "$(find "$folder" -name "$1")" ] && return; sleep 0.02; done; fail "$1 was not written"; }
 told() { printf '%-34s %6d ms\n' "$1" "$2"; }
 
-wait_for "start"; picture 01_start
-press ctrl+5; wait_for "Class"; picture 02_classes
-xdotool type --delay 15 "Evening class"; press Return; wait_for "Class, Roster"
+wait_for_end "start"; picture 01_start
+press ctrl+5; wait_for_end "Class"; picture 02_classes
+xdotool type --delay 15 "Evening class"; press Return; wait_for_end "Class, Roster"
 xdotool type --delay 15 "$people"; press Return; wait_for_rows class_member "$people"; picture 03_roster
-press ctrl+Return; wait_for "Class, Plan"; picture 04_plan
-press ctrl+Return; wait_for "Class, Sheets"; told "design kept, recipe worked out" "$took"; picture 05_sheets
-start=$(date +%s%N); press ctrl+Return; wait_for_file class.json; wait_for "Class, Sheets"
+press ctrl+Return; wait_for_end "Class, Plan"; picture 04_plan
+press ctrl+Return; wait_for_end "Class, Sheets"; told "design kept, recipe worked out" "$took"; picture 05_sheets
+start=$(date +%s%N); press ctrl+Return; wait_for_file class.json; wait_for_end "Class, Sheets"
 told "all sheets written" $((($(date +%s%N) - start) / 1000000)); picture 06_sheets_written
 sheets=$(dirname "$(find "$folder" -name ballots.pdf)")
-press F7; wait_for "Class, Entry"; picture 07_entry
+press F7; wait_for_end "Class, Entry"; picture 07_entry
 
 # What is typed: the codes of each tray from left to right for the order, and any choice for single cups.
 pdftotext -layout "$sheets/tray_maps.pdf" "$folder/trays"
@@ -102,14 +74,14 @@ while read -r keys; do
     done_seats=$((done_seats + 1))
     [ "$done_seats" = 3 ] && { sleep 0.5; picture 08_entry_under_way; }
 done <"$folder/keys"
-wait_for "Class, Entry, typed in"
+wait_for_end "Class, Entry, typed in"
 told "$lines keys of $people ballots" $((($(date +%s%N) - start) / 1000000)); picture 09_entry_done
 press F7
-wait_for "Class, Results"; told "results counted" "$took"; picture 10_results
+wait_for_end "Class, Results"; told "results counted" "$took"; picture 10_results
 press Next; picture 11_results_further
 start=$(date +%s%N); press ctrl+Return; wait_for_file personal_pages.pdf; wait_for_file ballots.csv
 told "reports written" $((($(date +%s%N) - start) / 1000000))
-press F6; wait_for "Class, Entry, typed in"; press ctrl+Return; wait_for "Class, Entry"; picture 12_second_pass
+press F6; wait_for_end "Class, Entry, typed in"; press ctrl+Return; wait_for_end "Class, Entry"; picture 12_second_pass
 press 1; sleep 0.3; picture 13_second_pass_typed
 kill "$window_process"; wait "$window_process" 2>/dev/null || true
 [ -s "$folder/said" ] && fail "the program said something"

@@ -19,12 +19,8 @@ done
 program=$1 content=$2
 shift 2
 
-if [ -z "${SIPLADDER_IN_XVFB:-}" ]; then
-    for needed in xvfb-run xdotool python3 ${pictures:+import}; do
-        command -v "$needed" >/dev/null || { echo "$needed is missing: tools/setup test brings it" >&2; exit 1; }
-    done
-    SIPLADDER_IN_XVFB=1 exec xvfb-run -a -s "-screen 0 ${size}x24" "$0" "${words[@]}"
-fi
+source "$(dirname "$0")/window_keys.sh"
+on_a_display "$size" "${words[@]}"
 
 programmes=$(python3 -c 'import json, sys
 print(*(one["id"] for one in json.load(open(sys.argv[1] + "/programmes.json"))["programmes"]))' "$content")
@@ -32,13 +28,8 @@ every="detection-alone detection-helper ascending-alone ascending-helper quick_l
 recognition-alone recognition-helper difference-alone difference-helper nose-alone nose-helper tray_check-alone
 $programmes first_evening-alone acid_and_sugar-alone calibrate_my_words-alone palate_check-alone"
 [ "${1:-all}" = all ] && set -- $every
-export LIBGL_ALWAYS_SOFTWARE=1
-unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
-source "$(dirname "$0")/window_keys.sh"
+in_a_folder
 options=(--scale "$scale")
-window_process=
-folder=$(mktemp -d)
-trap 'kill $window_process 2>/dev/null || true; rm -rf "$folder"' EXIT
 
 taken=0
 picture() {  # "what it shows"
@@ -152,9 +143,7 @@ for case in "$@"; do
     taken=0
     rm -rf "${folder:?}"/*
     journal=$folder/run.sipladder
-    export XDG_CONFIG_HOME=$folder XDG_DATA_HOME=$folder
-    mkdir -p "$folder/sipladder"
-    printf 'look %s\nscale 1\npaper a4\n' $look > "$folder/sipladder/window"
+    settings $look "$scale"
     start "Sipladder: start"
     press ctrl+Return; wait_for "who tastes?"
     type_text "Ana"

@@ -1,5 +1,30 @@
-# What the scripts of the window share: to start it, to press keys, and to wait for what its title says. Sourced, with
-# program, content, folder, journal and options set.
+# What the scripts of the window share: a display, a folder, to start it, to press keys, and to wait for what its title
+# says. Sourced, with program, content, journal and options set.
+
+# on_a_display 1280x800 "$@": the script anew with its own words on a screen of this size, unless it is there already.
+on_a_display() {
+    local size=$1
+    shift
+    [ -z "${SIPLADDER_IN_XVFB:-}" ] || return 0
+    for needed in xvfb-run xdotool python3 ${pictures:+import}; do
+        command -v "$needed" >/dev/null || { echo "$needed is missing: tools/setup test brings it" >&2; exit 1; }
+    done
+    SIPLADDER_IN_XVFB=1 exec xvfb-run -a -s "-screen 0 ${size}x24" "$0" "$@"
+}
+# in_a_folder [look [scale]]: all that the program reads and writes lies in $folder, which goes at the end.
+in_a_folder() {
+    folder=$(mktemp -d)
+    window_process=
+    trap 'kill $window_process 2>/dev/null || true; rm -rf "$folder"' EXIT
+    export LIBGL_ALWAYS_SOFTWARE=1 HOME=$folder XDG_CONFIG_HOME=$folder XDG_DATA_HOME=$folder
+    unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
+    settings "${1:-paper}" "${2:-1}"
+}
+# settings look scale: as the window would have kept them.
+settings() {
+    mkdir -p "$folder/sipladder"
+    printf 'look %s\nscale %s\npaper a4\n' "$1" "$2" >"$folder/sipladder/window"
+}
 
 title() { xdotool getwindowname "$window" 2>/dev/null || true; }
 # wait_for "part of a title": at most 20 s
@@ -9,6 +34,18 @@ wait_for() {
         sleep 0.05
     done
     echo "waited for \"$1\", the title is \"$(title)\"" >&2
+    exit 1
+}
+# wait_for_end "end of a title": at most 60 s; the time it took, in milliseconds, is in $took.
+wait_for_end() {
+    local begun now
+    begun=$(date +%s%N)
+    for _ in $(seq 3000); do
+        now=$(title); took=$((($(date +%s%N) - begun) / 1000000))
+        case $now in *"$1") return 0 ;; esac
+        sleep 0.02
+    done
+    echo "waited for \"$1\" at the end, the title is \"$now\"" >&2
     exit 1
 }
 # A plan is asked for only once the key has been seen.

@@ -7,23 +7,11 @@ program=$1
 content=$2
 pictures=${3:-}
 
-if [ -z "${SIPLADDER_IN_XVFB:-}" ]; then
-    for needed in xvfb-run xdotool; do
-        command -v $needed >/dev/null || { echo "$needed is missing: tools/setup test brings it" >&2; exit 1; }
-    done
-    SIPLADDER_IN_XVFB=1 exec xvfb-run -a -s "-screen 0 ${SIPLADDER_SCREEN:-1280x800}x24" "$0" "$@"
-fi
-
-folder=$(mktemp -d)
-journal=$folder/run.sipladder
-trap 'kill $window_process 2>/dev/null || true; rm -rf "$folder"' EXIT
-export LIBGL_ALWAYS_SOFTWARE=1 XDG_CONFIG_HOME=$folder XDG_DATA_HOME=$folder
-unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
-
 source "$(dirname "$0")/window_keys.sh"
+on_a_display "${SIPLADDER_SCREEN:-1280x800}" "$@"
+in_a_folder "${SIPLADDER_LOOK:-paper}" "${SIPLADDER_SCALE:-1}"
+journal=$folder/run.sipladder
 options=(--demo --scale "${SIPLADDER_SCALE:-1}")
-mkdir -p "$folder/sipladder"
-printf 'look %s\nscale %s\npaper a4\n' "${SIPLADDER_LOOK:-light}" "${SIPLADDER_SCALE:-1}" > "$folder/sipladder/window"
 picture() {
     [ -z "$pictures" ] && return 0
     sleep 0.4

@@ -8,20 +8,10 @@ set -euo pipefail
 program=$1
 content=$2
 
-if [ -z "${SIPLADDER_IN_XVFB:-}" ]; then
-    for needed in xvfb-run xdotool python3; do
-        command -v $needed >/dev/null || { echo "$needed is missing: tools/setup test brings it" >&2; exit 1; }
-    done
-    SIPLADDER_IN_XVFB=1 exec xvfb-run -a -s "-screen 0 1280x800x24" "$0" "$@"
-fi
-
-folder=$(mktemp -d)
-journal=$folder/run.sipladder
-trap 'kill $window_process 2>/dev/null || true; rm -rf "$folder"' EXIT
-export LIBGL_ALWAYS_SOFTWARE=1 XDG_CONFIG_HOME=$folder XDG_DATA_HOME=$folder
-unset SIPLADDER_JOURNAL SIPLADDER_CONTENT
-
 source "$(dirname "$0")/window_keys.sh"
+on_a_display 1280x800 "$@"
+in_a_folder
+journal=$folder/run.sipladder
 options=(--scale 1)
 wait_for_fact() {
     # Not piped into grep -q, which may end before all is written.
