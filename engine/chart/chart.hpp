@@ -119,6 +119,8 @@ struct Chart {
     Axis x;
     Axis y;
     std::vector<Mark> marks;  ///< drawn in this order
+    double shape = 0.0;       ///< of a picture without axes: its width over its height, kept in any area; 0:
+                              ///< fills the area
 };
 
 /// A place that can tell its number, on hover or by keyboard.

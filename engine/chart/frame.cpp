@@ -169,6 +169,17 @@ double Frame::y(const Axis& axis, double value) const {
     return plot.y + plot.height * (1.0 - share_along(axis, value));
 }
 
+namespace {
+
+/// The largest plot of this width over height in the middle of the one that there is.
+Rect shaped(Rect plot, double shape) {
+    const double width = std::min(plot.width, shape * plot.height);
+    const double height = width / shape;
+    return {plot.x + 0.5 * (plot.width - width), plot.y + 0.5 * (plot.height - height), width, height};
+}
+
+}  // namespace
+
 Frame frame_of(const Chart& chart, Rect area, const Painter& painter) {
     Frame frame;
     frame.em = painter.text_height(TextSize::small);
@@ -178,6 +189,7 @@ Frame frame_of(const Chart& chart, Rect area, const Painter& painter) {
     if (chart.y.shown) rows.top += 0.5 * em;
     const double bottom = chart.y.shown && !chart.x.shown ? rows.bottom - 0.5 * em : rows.bottom;
     frame.plot = {area.x, rows.top, area.width, std::max(0.0, bottom - rows.top)};
+    if (chart.shape > 0.0) frame.plot = shaped(frame.plot, chart.shape);
     frame.texts = std::move(rows.texts);
     Labels y_side;
     if (chart.y.shown) {

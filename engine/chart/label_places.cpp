@@ -232,7 +232,9 @@ std::vector<PlacedText> placed_labels(const Chart& chart, const Frame& frame, Re
     Obstacles obstacles = obstacles_of(chart, frame);
     // Above the plot a label may stand free; to its sides are the axes.
     const double top = std::max(area.y, frame.plot.y - 1.5 * frame.em);
-    const Rect room{frame.plot.x, top, frame.plot.width, frame.plot.bottom() - top};
+    const bool has_sides = chart.shape > 0.0;  // a picture without axes
+    const Rect room{has_sides ? area.x : frame.plot.x, top, has_sides ? area.width : frame.plot.width,
+                    frame.plot.bottom() - top};
     for (const PlacedText& text : frame.texts) obstacles.solid.push_back(text.box);
     std::vector<PlacedText> labels;
     // What names the picture as a whole comes first: the labels of single marks yield to it.

@@ -187,6 +187,7 @@ Chart mouth_outline(const MouthOutline& data) {
     chart.x.to = 160.0;  // "middle of the tongue, 12 of 12" has to fit
     chart.y.to = 100.0;
     chart.x.shown = chart.y.shown = false;
+    chart.shape = 1.55;  // an open mouth is a little higher than wide
     const Ink ink = ink_of(data.component);
     std::vector<Line> outlines;
     for (std::size_t i = 0; i < mouth_parts; ++i)

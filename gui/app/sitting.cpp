@@ -339,10 +339,16 @@ Progress progress_of(const App& app) {
 }
 
 std::string line_of(const App& app, const drills::record::PlannedDrill& drill) {
-    std::string line = name_of_drill(drill.kind, drill.order);
+    std::vector<const drills::record::KeptMix*> mixes;
     for (const Uuid& id : drill.mixes) {
         const auto mix = std::ranges::find(app.history->mixes, id, &drills::record::KeptMix::id);
-        if (mix != app.history->mixes.end()) line += ", " + app.content->substance(mix->substance).name;
+        if (mix != app.history->mixes.end()) mixes.push_back(&*mix);
+    }
+    std::string line = name_of_drill(drill.kind, drill.order);
+    for (const drills::record::KeptMix* mix : mixes) {
+        const auto is_same = [&](const auto* one) { return one->substance == mix->substance; };
+        line += ", " + app.content->substance(mix->substance).name;
+        if (std::ranges::count_if(mixes, is_same) > 1) line += " in " + mix->base_name;
     }
     return line + ", " + text_of(drill.blinding);
 }

@@ -211,9 +211,10 @@ std::optional<Intent> draw_finding(const FindingView& view, const Theme& theme) 
     for (std::size_t i = 0; i < view.curves.size(); ++i) {
         ImGui::PushID(static_cast<int>(i));
         if (!view.curves[i].name.empty()) section(theme, view.curves[i].name);
-        draw_chart(theme, "curve", view.curves[i].chart,
-                   std::min(ImGui::GetContentRegionAvail().x, 44.0F * theme.em()),
-                   (view.curves.size() > 1 ? 13.0F : 16.0F) * theme.em());
+        draw_chart(
+            theme, "curve", view.curves[i].chart,
+            std::min(ImGui::GetContentRegionAvail().x, 44.0F * theme.em()),
+            (view.curves.size() > 1 && view.curves[i].chart.shape <= 0.0 ? 13.0F : 16.0F) * theme.em());
         ImGui::PopID();
     }
     for (const std::string& warning : view.warnings) caution(theme, warning);

@@ -25,8 +25,9 @@ void choose_what(PrepareView& view, const App& app) {
     const content::Content& content = *app.content;
     for (const solution::Substance& substance : content.substances) {
         const auto holds = [&](const Bench& one) { return one.setup.substance == substance.id; };
-        if (std::ranges::any_of(app.beside, holds)) continue;  // is among those to tell apart already
         const bool is_chosen = substance.id == view.setup.substance;
+        if (!is_chosen && std::ranges::any_of(app.beside, holds))
+            continue;  // stands among the ladders already
         view.substances.push_back({.label = substance.name,
                                    .is_chosen = is_chosen,
                                    .note = substance.note,

@@ -48,6 +48,17 @@ std::string state_of(const Bench& bench) {
     return std::to_string(done) + " of " + std::to_string(bench.plan->steps.size()) + " steps done";
 }
 
+/// The substance; with its base where another ladder of the sitting is of the same.
+std::string name_of(const Bench& bench, const std::vector<const Bench*>& all,
+                    const content::Content& content) {
+    const Setup& setup = bench.setup;
+    const auto is_same = [&](const Bench* one) { return one->setup.substance == setup.substance; };
+    const std::string name = content.substance(setup.substance).name;
+    if (std::ranges::count_if(all, is_same) < 2) return name;
+    return name + " in " +
+           content.base(setup.base_of_its_own.empty() ? setup.base : setup.base_of_its_own).name;
+}
+
 /// The ladders of a sitting of several.
 void show_ladders(PrepareView& view, const App& app) {
     const std::vector<const Bench*> all = benches(app);
@@ -55,7 +66,7 @@ void show_ladders(PrepareView& view, const App& app) {
     if (all.size() > 1)
         for (std::size_t i = 0; i < all.size(); ++i) {
             const solution::Substance& substance = app.content->substance(all[i]->setup.substance);
-            view.ladders.push_back({.choice = {.label = substance.name,
+            view.ladders.push_back({.choice = {.label = name_of(*all[i], all, *app.content),
                                                .is_chosen = i == app.open_ladder,
                                                .note = {},
                                                .component = substance.component},

@@ -1,5 +1,8 @@
 #include "engine/chart/mouth_outline.hpp"
 
+#include "engine/chart/frame.hpp"
+#include "tests/support/text_painter.hpp"
+
 #include <doctest/doctest.h>
 
 using namespace sipladder;
@@ -39,4 +42,18 @@ TEST_CASE("what a part of the mouth is marked with lies in that part") {
         if (const auto* dot = std::get_if<chart::Marker>(&mark))
             CHECK(mouth_part_at(dot->at) == static_cast<MouthPart>(part++));
     CHECK(part == chart::mouth_parts);
+}
+
+TEST_CASE("a mouth keeps its shape in any area, in the middle of it") {
+    chart::MouthOutline data{.title = {}, .component = solution::Component::sour, .parts = {}};
+    for (std::size_t i = 0; i < chart::mouth_parts; ++i) data.parts.push_back({"part", 0.5, "1 of 2"});
+    const chart::Chart mouth = chart::mouth_outline(data);
+    tests::TextPainter painter;
+    for (const chart::Rect area : {chart::Rect{0, 0, 900, 200}, {10, 20, 300, 500}, {0, 0, 400, 260}}) {
+        const chart::Frame frame = chart::frame_of(mouth, area, painter);
+        CHECK(frame.plot.width / frame.plot.height == doctest::Approx(mouth.shape));
+        CHECK(frame.plot.x - area.x == doctest::Approx(area.right() - frame.plot.right()));
+        CHECK(frame.plot.y >= area.y);
+        CHECK(frame.plot.bottom() <= area.bottom());
+    }
 }

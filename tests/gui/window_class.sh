@@ -38,8 +38,8 @@ told() { printf '%-34s %6d ms\n' "$1" "$2"; }
 
 wait_for_end "start"; picture 01_start
 press ctrl+5; wait_for_end "Class"; picture 02_classes
-xdotool type --delay 15 "Evening class"; press Return; wait_for_end "Class, Roster"
-xdotool type --delay 15 "$people"; press Return; wait_for_rows class_member "$people"; picture 03_roster
+type_text "Evening class"; press Return; wait_for_end "Class, Roster"
+type_text "$people"; press Return; wait_for_rows class_member "$people"; picture 03_roster
 press ctrl+Return; wait_for_end "Class, Plan"; picture 04_plan
 press ctrl+Return; wait_for_end "Class, Sheets"; told "design kept, recipe worked out" "$took"; picture 05_sheets
 start=$(date +%s%N); press ctrl+Return; wait_for_file class.json; wait_for_end "Class, Sheets"
