@@ -6,6 +6,7 @@
 #include "drills/record.hpp"
 #include "drills/record_draft.hpp"
 #include "drills/record_notes.hpp"
+#include "drills/record_own.hpp"
 #include "drills/rules.hpp"
 #include "engine/content/csv.hpp"
 #include "engine/text.hpp"
@@ -33,6 +34,7 @@ void read_fact(const journal::Fact& fact) {
     if (fact.kind == "sitting_plan") record::read_sitting_plan(fact);
     if (fact.kind == "goal") record::read_goal(fact);
     if (fact.kind == record::sitting_note) record::read_sitting_note(fact);
+    if (record::own_kind_of(fact)) record::read_own(fact);
 }
 
 record::Circumstances circumstances_of(const journal::Sitting& sitting) {

@@ -84,13 +84,22 @@ void add_ladder_head(Sheet& sheet, const MixPlan& plan) {
     sheet.add(facts(sheet.context, {{"ingredient", ingredient_text(plan.request.ingredient)}}, sheet.width));
 }
 
-void add_shopping(Sheet& sheet, const std::vector<solution::ShoppingItem>& shopping) {
+/// What, how much, its unit, what for. Ounces stand before the mL that a jug or bottle is marked with.
+std::vector<std::string> shopping_row(const solution::ShoppingItem& item, VolumeUnit volume) {
+    const std::string amount = amount_text(item.amount);
+    if (volume == VolumeUnit::mL || item.unit != "mL") return {item.what, amount, item.unit, item.why};
+    return {item.what, us_fl_oz_text(Millilitres{item.amount}), "US fl oz (" + amount + " mL)", item.why};
+}
+
+void add_shopping(Sheet& sheet, const std::vector<solution::ShoppingItem>& shopping, VolumeUnit volume) {
     if (shopping.empty()) return;
     sheet.add_heading("Get ready");
     Rows rows;
-    for (const solution::ShoppingItem& item : shopping)
-        rows.push_back({item.what, amount_text(item.amount), item.unit, item.why});
-    sheet.add_table({{"what", 0.45}, {"at least", 0.11, Align::right}, {"", 0.09}, {"for", 0.35}}, rows);
+    for (const solution::ShoppingItem& item : shopping) rows.push_back(shopping_row(item, volume));
+    if (volume == VolumeUnit::mL)
+        sheet.add_table({{"what", 0.45}, {"at least", 0.11, Align::right}, {"", 0.09}, {"for", 0.35}}, rows);
+    else
+        sheet.add_table({{"what", 0.39}, {"at least", 0.11, Align::right}, {"", 0.2}, {"for", 0.3}}, rows);
 }
 
 /// One step: tick box, number, words; to the right the room for what was really shown.
@@ -259,7 +268,7 @@ std::string bench_sheet_pdf(const MixPlan& plan, const SheetInfo& info, Paper pa
     const auto blocks_of = [&](cairo_t* context) {
         Sheet sheet{context, text_width(paper), {}};
         add_head(sheet, plan, info);
-        add_shopping(sheet, plan.shopping);
+        add_shopping(sheet, plan.shopping, info.volume);
         add_work(sheet, plan);
         add_costs(sheet, info);
         add_cautions(sheet, all_cautions(plan, info));
@@ -280,7 +289,7 @@ std::string bench_sheet_pdf(const std::vector<const MixPlan*>& plans, const Sitt
     const auto blocks_of = [&](cairo_t* context) {
         Sheet sheet{context, text_width(paper), {}};
         add_sitting_head(sheet, plans, sitting);
-        add_shopping(sheet, solution::shopping_together(plans));
+        add_shopping(sheet, solution::shopping_together(plans), sitting.info.volume);
         SheetInfo info = sitting.info;
         for (const MixPlan* plan : plans) {
             add_ladder_head(sheet, *plan);

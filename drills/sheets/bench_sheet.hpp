@@ -4,6 +4,7 @@
 #include "engine/instant.hpp"
 #include "engine/safety/intake.hpp"
 #include "engine/solution/mix_plan.hpp"
+#include "engine/volume.hpp"
 
 #include <cstddef>
 #include <filesystem>
@@ -22,6 +23,7 @@ struct SheetInfo {
     safety::Intake most_intake;  ///< if all is swallowed and every cup is the strongest
     std::vector<std::string>
         cautions;  ///< in full; those of the plan are added where they are not among them
+    VolumeUnit volume = VolumeUnit::mL;  ///< of what is got ready; steps and levels stay in g and mL
 };
 
 /// The plan to pin above the sink: what to get ready, numbered steps to tick with room for readings, the

@@ -16,12 +16,13 @@ namespace {
 
 const std::string base_label = "base";  // as bottle_labels writes it
 
-ClassInfo info_of(const classroom::PreparedClass& read, const Instant& made) {
+ClassInfo info_of(const classroom::PreparedClass& read, const Instant& made, VolumeUnit volume) {
     return {.title = read.title,
             .names = read.names,
             .cautions = read.cautions,
             .taster_cautions = read.taster_cautions,
-            .made = made};
+            .made = made,
+            .volume = volume};
 }
 
 /// One sheet for every ladder of the class.
@@ -32,6 +33,7 @@ std::string bench_sheet(const classroom::PreparedClass& read, const ClassInfo& i
                             std::to_string(read.plan.spares) + " spare seats";
     sitting.info.blinding = "class service";
     sitting.info.made = info.made;
+    sitting.info.volume = info.volume;
     sitting.info.cups = classroom::costs(read.plan).cups_a_person;
     sitting.info.most_intake = read.intake;
     sitting.info.cautions = read.cautions;
@@ -52,8 +54,8 @@ void write_papers(const std::vector<ClassPaper>& papers, const std::filesystem::
 }
 
 std::vector<ClassPaper> class_sheets(const classroom::PreparedClass& read, const classroom::Service& service,
-                                     const Instant& made, Paper paper) {
-    const ClassInfo info = info_of(read, made);
+                                     const Instant& made, Paper paper, VolumeUnit volume) {
+    const ClassInfo info = info_of(read, made, volume);
     std::vector<ClassPaper> papers{
         {"ballots.pdf", ballots_pdf(service, info, paper), "one a seat"},
         {"key.pdf", key_pdf(service, info, paper), "for the panel leader only"},
@@ -81,7 +83,7 @@ std::vector<ClassPaper> class_sheets(const classroom::PreparedClass& read, const
 std::vector<ClassPaper> class_reports(const classroom::PreparedClass& read, const classroom::Service& service,
                                       const classroom::Ballots& ballots, const content::Content& content,
                                       const Instant& made, Paper paper, bool for_the_wall) {
-    const ClassInfo info = info_of(read, made);
+    const ClassInfo info = info_of(read, made, VolumeUnit::mL);
     const auto named = classroom::class_results(service, ballots, read.names, content);
     std::vector<std::string> wall;
     if (for_the_wall) wall = classroom::wall_names(service.seats.size(), derived(service.seed, 3));

@@ -4,6 +4,7 @@
 #include "drills/classroom/class_file.hpp"
 #include "drills/sheets/paper.hpp"
 #include "engine/instant.hpp"
+#include "engine/volume.hpp"
 
 #include <filesystem>
 #include <string>
@@ -26,7 +27,8 @@ void write_papers(const std::vector<ClassPaper>& papers, const std::filesystem::
 /// too.
 /// @param made  stands on every sheet; the same moment gives the same bytes
 std::vector<ClassPaper> class_sheets(const classroom::PreparedClass& planned,
-                                     const classroom::Service& service, const Instant& made, Paper paper);
+                                     const classroom::Service& service, const Instant& made, Paper paper,
+                                     VolumeUnit volume = VolumeUnit::mL);
 
 /// The class report and a page for each person. For the wall, the report names nobody, and each page tells
 /// its person's own name on it.

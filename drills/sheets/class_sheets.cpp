@@ -175,15 +175,15 @@ std::vector<Block> rank_rows(const Serving& serving, double width) {
     return blocks;
 }
 
-std::string known_words(const ClassDrill& drill) {
-    const std::string volume = significant(drill.cup.value, 2) + " mL";
+std::string known_words(const ClassDrill& drill, VolumeUnit unit) {
+    const std::string volume = volume_text(drill.cup, unit, significant(drill.cup.value, 2) + " mL");
     return "First taste the cup marked " + std::string("\u201Cknown\u201D") +
            ", which is what to look for, then the one marked " + "\u201Cbase\u201D; " + volume +
            " each. Then from top to bottom; spit, rinse and wait between the lines.";
 }
 
 void add_drill(std::vector<Block>& blocks, cairo_t* context, const ClassDrill& drill,
-               const std::vector<Serving>& servings, double width) {
+               const std::vector<Serving>& servings, double width, VolumeUnit volume) {
     blocks.push_back(heading(context, drill.name, width));
     if (servings.empty()) {
         blocks.push_back(paragraph(context, "You sit this drill out.", {.size_pt = 11.0}, width, 2.0));
@@ -193,7 +193,7 @@ void add_drill(std::vector<Block>& blocks, cairo_t* context, const ClassDrill& d
     blocks.back().with_next = true;
     const bool is_ranking = drill.task == Task::ranking;
     const std::string how =
-        drill.known_cup ? known_words(drill)
+        drill.known_cup ? known_words(drill, volume)
         : is_ranking
             ? "Taste from left to right; spit and rinse between the cups. 1 is the weakest; no rank twice."
             : "From top to bottom; spit, rinse and wait between the lines.";
@@ -222,7 +222,7 @@ std::vector<Block> ballot(cairo_t* context, const Service& service, const ClassI
     add(blocks,
         facts(context, {{"name or code", name}, {"class", info.title + ", " + to_date(info.made)}}, width));
     for (std::size_t d = 0; d < seat.servings.size(); ++d)
-        add_drill(blocks, context, service.plan.drills[d], seat.servings[d], width);
+        add_drill(blocks, context, service.plan.drills[d], seat.servings[d], width, info.volume);
     add_cautions(blocks, context, info.taster_cautions, width);
     return blocks;
 }
@@ -251,20 +251,31 @@ std::vector<std::string> key_row(const ClassDrill& drill, const Serving& serving
     return {std::to_string(number), codes_of(serving), bottles, what};
 }
 
+std::string unit_name(VolumeUnit unit) {
+    return unit == VolumeUnit::mL ? "mL" : "US fl oz";
+}
+
+std::string amount_in(Millilitres volume, VolumeUnit unit) {
+    return unit == VolumeUnit::mL ? fixed(volume.value, 0) : us_fl_oz_text(volume);
+}
+
 /// How much of each bottle there must be before the first cup is filled.
-std::vector<Block> bottle_rows(cairo_t* context, const Service& service, double width, std::size_t offset) {
+std::vector<Block> bottle_rows(cairo_t* context, const Service& service, double width, std::size_t offset,
+                               VolumeUnit unit) {
     constexpr double spare = 1.1;  // what stays in bottle and syringe; judgement
     std::vector<std::vector<std::string>> rows;
     for (const classroom::BottleNeed& need : classroom::bottle_needs(service))
         rows.push_back({need.bottle, service.plan.drills[need.drill].name, std::to_string(need.cups),
-                        fixed(need.in_cups.value, 0), fixed(std::ceil(spare * need.in_cups.value), 0)});
+                        amount_in(need.in_cups, unit),
+                        amount_in(Millilitres{std::ceil(spare * need.in_cups.value)}, unit)});
+    const std::string name = unit_name(unit);
     std::vector<Block> blocks{heading(context, "Bottles, all groups", width)};
     add(blocks, table(context,
                       {{"bottle", 0.16, Align::left, true},
                        {"drill", 0.36},
                        {"cups", 0.12, Align::right},
-                       {"mL in cups", 0.16, Align::right},
-                       {"have ready, mL", 0.2, Align::right}},
+                       {name + " in cups", 0.16, Align::right},
+                       {"have ready, " + name, 0.2, Align::right}},
                       rows, width, offset + 1));
     return blocks;
 }
@@ -316,7 +327,7 @@ std::string pour_list_pdf(const Service& service, const ClassInfo& info, Paper p
         std::vector<Block> blocks;
         add_head(blocks, context, info, "Pour list", "For who pours. Who tastes must not see this list.",
                  width);
-        add(blocks, bottle_rows(context, service, width, blocks.size()));
+        add(blocks, bottle_rows(context, service, width, blocks.size(), info.volume));
         const std::vector<PourLine> lines = classroom::pour_lines(service);
         for (std::size_t at = 0; at < lines.size();) {
             const PourLine& first = lines[at];
@@ -333,14 +344,15 @@ std::string pour_list_pdf(const Service& service, const ClassInfo& info, Paper p
                 const bool is_base = line.bottle == drill.blank_bottle;
                 rows.push_back({is_known ? (is_base ? "base" : "known") : line.code.digits, line.bottle,
                                 std::to_string(line.cups), significant(drill.cup.value, 2),
-                                fixed(static_cast<double>(line.cups) * drill.cup.value, 0), "\u25A1"});
+                                amount_in(static_cast<double>(line.cups) * drill.cup, info.volume),
+                                "\u25A1"});
             }
             add(blocks, table(context,
                               {{"on the cup", 0.2, Align::left, true},
                                {"bottle", 0.2},
                                {"cups", 0.14, Align::right},
                                {"mL each", 0.16, Align::right},
-                               {"mL in all", 0.18, Align::right},
+                               {unit_name(info.volume) + " in all", 0.18, Align::right},
                                {"done", 0.12, Align::right}},
                               rows, width, blocks.size(), 11.0));
         }

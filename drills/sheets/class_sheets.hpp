@@ -4,6 +4,7 @@
 #include "drills/sheets/labels.hpp"
 #include "drills/sheets/paper.hpp"
 #include "engine/instant.hpp"
+#include "engine/volume.hpp"
 
 #include <string>
 #include <vector>
@@ -18,6 +19,7 @@ struct ClassInfo {
     std::vector<std::string> cautions;         ///< for who mixes, pours and leads
     std::vector<std::string> taster_cautions;  ///< stand on every ballot
     Instant made;
+    VolumeUnit volume = VolumeUnit::mL;  ///< of cups and bottles; what a syringe fills a cup with stays in mL
 };
 
 /// One ballot a seat, each beginning a page: codes in the order of tasting, boxes for a pencil. It tells

@@ -3,6 +3,7 @@
 #include "drills/sheets/surface.hpp"
 #include "drills/sheets/type.hpp"
 #include "engine/problem.hpp"
+#include "engine/safety/intake.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -92,8 +93,9 @@ std::string keeps(const solution::MixPlan& plan, std::initializer_list<std::stri
 /// What of the contents has to be known before a sip, in a word or two; empty where nothing has. The same for
 /// every bottle of a ladder, so that it tells no level.
 std::string contents_to_know(const solution::PlanRequest& request) {
-    if (request.substance.id == "ethanol" || request.base.ethanol.value > 0.0) return "alcohol";
-    if (request.substance.id == "caffeine") return "caffeine";
+    const std::string counts_as = safety::counts_as(request.substance);
+    if (counts_as == "ethanol" || request.base.ethanol.value > 0.0) return "alcohol";
+    if (counts_as == "caffeine") return counts_as;
     if (!request.ingredient.allergens.empty()) return "allergens, see sheet";
     return {};
 }

@@ -85,11 +85,11 @@ Block card_row(cairo_t* context, const CardRow& row, double width, std::size_t h
 
 std::string how_to(const CardInfo& info, std::size_t cups) {
     std::string text = "When the screen shows a letter, find its row. Pour ";
-    text.append(significant(info.cup.value, 2));
+    text.append(volume_text(info.cup, info.volume, significant(info.cup.value, 2) + " mL"));
     if (cups == 1)
-        text.append(" mL into a cup, as the row says; put the code on it and set it before the taster.");
+        text.append(" into a cup, as the row says; put the code on it and set it before the taster.");
     else
-        text.append(" mL into each of ")
+        text.append(" into each of ")
             .append(cups == 2   ? "two"
                     : cups == 3 ? "three"
                                 : std::to_string(cups))

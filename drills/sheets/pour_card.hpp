@@ -3,6 +3,7 @@
 #include "drills/drill.hpp"
 #include "drills/sheets/paper.hpp"
 #include "engine/instant.hpp"
+#include "engine/volume.hpp"
 
 #include <filesystem>
 #include <string>
@@ -16,6 +17,7 @@ struct CardInfo {
     Millilitres cup{10.0};
     Instant made;
     std::vector<std::string> cautions = {};  ///< in full, at the end
+    VolumeUnit volume = VolumeUnit::mL;      ///< of the cups
 };
 
 /// The helper's card for a served drill: one row a letter, which bottle goes into which cup.

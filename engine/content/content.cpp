@@ -1,6 +1,7 @@
 #include "engine/content/content.hpp"
 
 #include "engine/content/loading.hpp"
+#include "engine/content/own.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -32,11 +33,21 @@ const Entry& named(const std::vector<Entry>& entries, const std::string& id, con
                   "one of " + (known.empty() ? "none" : known) + " is wanted");
 }
 
+/// Ids of a person's own things begin so: a shipped one would stand in their way.
+template <class Entry>
+void refuse_own_ids(Loading& loading, const std::vector<Entry>& entries, const std::filesystem::path& file) {
+    for (const Entry& entry : entries)
+        if (is_own(id_of(entry)))
+            loading.problems.push_back({file.generic_string(), "has the id \"" + id_of(entry) + "\"",
+                                        "an id that does not begin with " + std::string(own_prefix)});
+}
+
 /// What a file of one's own refers to, and nothing more of the shipped content.
 Loading beside(const Content& content) {
     Loading loading;
     loading.content.substances = content.substances;
     loading.content.sources = content.sources;
+    loading.content.bases = content.bases;
     return loading;
 }
 
@@ -96,6 +107,11 @@ Content load(const std::filesystem::path& folder) {
     load_cautions(loading, folder / "cautions.json");
     load_programmes(loading, folder / "programmes.json");
     load_handbook(loading, folder / "handbook");
+    refuse_own_ids(loading, loading.content.substances, folder / "substances.json");
+    refuse_own_ids(loading, loading.content.ingredients, folder / "ingredients.json");
+    refuse_own_ids(loading, loading.content.equipment, folder / "equipment.json");
+    refuse_own_ids(loading, loading.content.ladders, folder / "ladders.json");
+    refuse_own_ids(loading, loading.content.pedestals, folder / "ladders.json");
     loading.finish();
     return std::move(loading.content);
 }

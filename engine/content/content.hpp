@@ -11,6 +11,7 @@
 #include <cstddef>
 #include <filesystem>
 #include <map>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -86,12 +87,15 @@ struct Content {
     std::vector<solution::Ladder> ladders;
     std::vector<solution::Ladder> pedestals;  ///< for difference: the weakest rung stands in every cup
     std::map<std::string, std::string> ladder_reasons;  ///< by id of either: what its choice rests on
+    std::map<std::string, std::string> ladder_bases;    ///< by id, where a ladder is meant for one base
     std::vector<ReferenceThreshold> reference_thresholds;
     safety::Cautions cautions;
     SittingLimits sitting;
     std::vector<Programme> programmes;
     std::vector<Chapter> handbook;
     std::map<std::string, Source> sources;
+    /// Substances of a person's own that are struck out: what was made of them still reads, nothing new is.
+    std::set<std::string> struck_out;
 
     /// @throws Refused naming the id and the ids there are, for each of these
     const solution::Substance& substance(const std::string& id) const;

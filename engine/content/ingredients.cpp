@@ -121,9 +121,12 @@ Ingredient ingredient_at(Loading& loading, const Field& field) {
 
 }  // namespace
 
+void read_ingredients(Loading& loading, const std::vector<Field>& list) {
+    for (const Field& field : list) loading.content.ingredients.push_back(ingredient_at(loading, field));
+}
+
 void load_ingredients(Loading& loading, const std::filesystem::path& file) {
-    for (const Field& field : loading.entries(file, "ingredients", "ingredients"))
-        loading.content.ingredients.push_back(ingredient_at(loading, field));
+    read_ingredients(loading, loading.entries(file, "ingredients", "ingredients"));
 }
 
 }  // namespace sipladder::content

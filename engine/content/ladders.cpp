@@ -63,9 +63,25 @@ void check_against_substance(Loading& loading, const Field& field, const std::st
     });
 }
 
+/// The base that it is meant for; may be left out.
+void read_base(Loading& loading, const Field& field, const std::string& ladder) {
+    if (!field.is_there()) return;
+    const std::string base = field.id();
+    if (base.empty()) return;
+    loading.content.ladder_bases.emplace(ladder, base);
+    loading.references.push_back([field, base](const Content& content) {
+        std::string known;
+        for (const solution::Base& one : content.bases) {
+            if (one.id == base) return;
+            known += (known.empty() ? "" : ", ") + one.id;
+        }
+        field.note("is \"" + base + "\", which bases.json lacks", "one of " + known + " is wanted");
+    });
+}
+
 void read_ladders(Loading& loading, const Field& list, std::vector<solution::Ladder>& ladders) {
     for (const Field& field : list.each()) {
-        field.only({"id", "substance", "scale", "levels", "why", "source", "rests_on"});
+        field.only({"id", "substance", "scale", "base", "levels", "why", "source", "rests_on"});
         source_of(loading, field.at("source"));
         rests_on(loading, field.at("rests_on"));
         const std::string id = field.at("id").id();
@@ -77,6 +93,7 @@ void read_ladders(Loading& loading, const Field& list, std::vector<solution::Lad
         const std::string why = field.at("why").text();
         if (!id.empty() && !loading.content.ladder_reasons.emplace(id, why).second)
             field.at("id").note("is \"" + id + "\", which an entry before it has", "another id is wanted");
+        read_base(loading, field.at("base"), id);
         if (levels.sound) ladders.emplace_back(id, substance, scale, levels.targets, field.where());
     }
 }

@@ -1,6 +1,7 @@
 #include "engine/content/loading.hpp"
 
 #include "engine/content/json_file.hpp"
+#include "engine/content/own.hpp"
 #include "engine/text.hpp"
 
 #include <nlohmann/json.hpp>
@@ -29,7 +30,9 @@ void refer_to_source(Loading& loading, const Field& field, const std::string& ke
 
 std::optional<Field> Loading::root(const std::filesystem::path& file, std::string_view schema,
                                    std::initializer_list<std::string_view> keys) {
-    const auto document = read_json_file(file, problems);
+    const auto text = held.find(file.generic_string());
+    const auto document = text == held.end() ? read_json_file(file, problems)
+                                             : parse_json(text->second, file.generic_string(), problems);
     if (!document) return std::nullopt;
     documents.push_back(document);
     Field field(*document, file.generic_string(), problems);
@@ -44,9 +47,13 @@ std::vector<Field> Loading::entries(const std::filesystem::path& file, std::stri
     return field ? field->at(key).each() : std::vector<Field>{};
 }
 
-void Loading::finish() {
+void Loading::check_later() {
     for (const auto& check : references) check(content);
     for (const auto& check : caps) check(content);
+}
+
+void Loading::finish() {
+    check_later();
     if (!problems.empty()) throw Refused(problems);
 }
 
@@ -75,6 +82,7 @@ FigureWithin figure_within(Loading& loading, const Field& field, double lo, doub
 
 std::string source_of(Loading& loading, const Field& field) {
     std::string key = field.text();
+    if (loading.is_own && key == own_statement) return key;
     if (std::find(honest_words.begin(), honest_words.end(), key) == honest_words.end())
         refer_to_source(loading, field, key);
     return key;

@@ -7,6 +7,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -25,6 +26,8 @@ struct Loading {
         documents;  ///< kept alive for the fields in the checks below
     std::vector<std::function<void(const Content&)>> references;
     std::vector<std::function<void(const Content&)>> caps;
+    std::map<std::string, std::string> held;  ///< texts that stand in for files, by name
+    bool is_own = false;                      ///< a person's own: what they state themselves is a source too
 
     /// The list under `key` in a file whose schema is "sipladder-<schema>/1"; nothing if the file cannot be
     /// read.
@@ -33,7 +36,9 @@ struct Loading {
     /// The root of such a file.
     std::optional<Field> root(const std::filesystem::path& file, std::string_view schema,
                               std::initializer_list<std::string_view> keys);
-    /// Runs the later checks. @throws Refused if there is any problem by then
+    /// Runs the later checks.
+    void check_later();
+    /// The same. @throws Refused if there is any problem by then
     void finish();
 };
 
@@ -72,6 +77,10 @@ Scale scale_of(const Field& field);
 std::string unit_suffix(Scale scale);
 /// The largest number that makes sense on this scale: 1000 g/L or 100 % vol.
 double most_on(Scale scale);
+
+/// The parts of a list, each checked and added.
+void read_substances(Loading& loading, const std::vector<Field>& list);
+void read_ingredients(Loading& loading, const std::vector<Field>& list);
 
 void load_sources(Loading& loading, const std::filesystem::path& file);
 void load_substances(Loading& loading, const std::filesystem::path& file);

@@ -1,4 +1,5 @@
 #include "engine/content/loading.hpp"
+#include "engine/safety/intake.hpp"
 #include "engine/text.hpp"
 
 namespace sipladder::content {
@@ -84,6 +85,37 @@ void check_caps(const Field& field, const Substance& substance) {
                   "a centre that can be tasted is wanted");
 }
 
+/// Alcohol is counted in % vol and nothing else is, so that no cup of it goes by another cap.
+void check_alcohol(const Field& field, const Substance& substance) {
+    if ((substance.component == Component::alcohol) != (substance.scale == Scale::pct_vol))
+        field.at("component")
+            .note("is " + field.at("component").shown() + " with the scale " + field.at("scale").shown(),
+                  "\"alcohol\" goes with \"pct_vol\", every other component with \"g_per_L\"");
+}
+
+/// Left out, it counts as its component does; a person's own says it, and may not say anything else.
+void read_counts_as(const Loading& loading, const Field& field, Substance& substance) {
+    const Field counts = field.at("counts_as");
+    if (!counts.is_there() && !loading.is_own) return;
+    if (!counts.is_there()) {
+        counts.note("is missing: what it counts as against the caps of a day",
+                    "one of sugar, acid, ethanol, tannin, caffeine, salt, glycerol, thickener is wanted");
+        return;
+    }
+    const std::string word =
+        counts.one_of({"sugar", "acid", "ethanol", "tannin", "caffeine", "salt", "glycerol", "thickener"});
+    const std::string usual = safety::counts_as(substance);
+    const bool is_mild = substance.component == Component::sweet || substance.component == Component::weight;
+    if (word == "glycerol" && is_mild)
+        substance.counts_as = solution::CountsAs::glycerol;
+    else if (word == "thickener" && is_mild)
+        substance.counts_as = solution::CountsAs::thickener;
+    else if (word != usual)
+        counts.note("is " + counts.shown() + " for a substance that is " + field.at("component").shown(),
+                    is_mild ? "sugar, glycerol or thickener is wanted"
+                            : usual + " is wanted: the strictest cap that may be meant");
+}
+
 Substance substance_at(Loading& loading, const Field& field) {
     Substance substance;
     substance.id = own_id(field, loading.content.substances);
@@ -97,10 +129,7 @@ Substance substance_at(Loading& loading, const Field& field) {
                 "solubility_g_per_100_g_water", "density_model", "apparent_volume_mL_per_g",
                 "strongest_cup" + suffix, "strongest_stock" + suffix, "counts_as", "rest_s", "rest_strong_s",
                 "closed_nose", "prior", "note"});
-    if (const Field counts = field.at("counts_as"); counts.is_there())
-        substance.counts_as = counts.one_of({"glycerol", "thickener"}) == "glycerol"
-                                  ? solution::CountsAs::glycerol
-                                  : solution::CountsAs::thickener;
+    read_counts_as(loading, field, substance);
     read_physics(loading, field, substance);
     const double most = most_on(substance.scale);
     substance.strongest_cup = figure(loading, field.at("strongest_cup" + suffix), 1e-4, most);
@@ -112,14 +141,18 @@ Substance substance_at(Loading& loading, const Field& field) {
     substance.prior = prior_of(loading, field.at("prior"), substance.scale);
     substance.note = optional_text(field.at("note"));
     check_caps(field, substance);
+    check_alcohol(field, substance);
     return substance;
 }
 
 }  // namespace
 
+void read_substances(Loading& loading, const std::vector<Field>& list) {
+    for (const Field& field : list) loading.content.substances.push_back(substance_at(loading, field));
+}
+
 void load_substances(Loading& loading, const std::filesystem::path& file) {
-    for (const Field& field : loading.entries(file, "substances", "substances"))
-        loading.content.substances.push_back(substance_at(loading, field));
+    read_substances(loading, loading.entries(file, "substances", "substances"));
 }
 
 }  // namespace sipladder::content

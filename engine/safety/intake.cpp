@@ -63,6 +63,15 @@ std::string sentence(const Cap& cap, const Counted& what, double would_be, bool 
 
 }  // namespace
 
+std::string counts_as(const solution::Substance& substance) {
+    const Intake intake = intake_of_cup(substance, 1.0, Millilitres{1.0});
+    for (const Counted& one : counted_by_caps)
+        if (!one.unit.empty() && one.amount(intake) > 0.0)
+            return std::string(one.what.substr(0, one.what.find('_')));
+    SIPLADDER_EXPECT(false);  // every component counts as something
+    return {};
+}
+
 std::vector<std::string> amounts(const Intake& intake) {
     std::vector<std::string> texts;
     for (const Counted& one : counted_by_caps) {

@@ -28,6 +28,10 @@ struct Intake {
     bool operator==(const Intake&) const = default;
 };
 
+/// What a swallowed gram of it counts as: "sugar", "acid", "ethanol", "tannin", "caffeine", "salt",
+/// "glycerol" or "thickener"; caps have it as sugar_g, caffeine_mg and so on.
+std::string counts_as(const solution::Substance& substance);
+
 /// Each amount above 0 with its unit and name, ethanol first, two digits: "3.2 g ethanol". Acid cups are a
 /// number and no amount.
 std::vector<std::string> amounts(const Intake& intake);

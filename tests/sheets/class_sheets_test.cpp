@@ -135,9 +135,10 @@ TEST_CASE("a bottle's label names what has to be known of its contents, alike on
     CHECK(cautions_with("alcohol") + cautions_with("caffeine") + cautions_with("allergens") == 0);
     plan.request.ingredient.allergens = "Some hold sulphites.";
     CHECK(cautions_with("allergens") == made);
-    plan.request.substance.id = "caffeine";
+    plan.request.substance.component = solution::Component::bitter;  // whatever it is called
     CHECK(cautions_with("caffeine") == made);
-    plan.request.substance.id = "ethanol";
+    plan.request.substance.component = solution::Component::alcohol;
+    plan.request.substance.scale = Scale::pct_vol;
     CHECK(cautions_with("alcohol") == made);  // not the base, which is water
     plan.request.base.ethanol = PercentVol{5.0};
     CHECK(cautions_with("alcohol") == made + 1);
