@@ -114,13 +114,29 @@ double seconds_to_sleep(const App& app, int frames_left) {
     return std::clamp(static_cast<double>(*wake - now().monotonic_ms) / 1000.0, 0.001, long_sleep_s);
 }
 
-void run(App app, const Options& options) {
+Usual usual_of(const Settings& settings) {
+    return {.pours = settings.helper_pours ? Pours::helper : Pours::alone,
+            .cup_mL = settings.cup_mL,
+            .kitchen = settings.equipment,
+            .volume = settings.volume};
+}
+
+/// @param scale  the one to keep: a size that was asked for at the start is not what the person chose for
+/// good
+Settings settings_of(const App& app, double scale) {
+    return {.dark = app.dark,
+            .scale = scale,
+            .us_letter = app.paper == drills::sheets::Paper::us_letter,
+            .volume = app.usual.volume,
+            .helper_pours = app.usual.pours == Pours::helper,
+            .cup_mL = app.usual.cup_mL,
+            .equipment = app.usual.kitchen};
+}
+
+void run(App app, const std::optional<Settings>& found, const Options& options) {
     Window window("Sipladder");
     const std::filesystem::path settings_at = settings_file();
-    Settings settings =
-        load_settings(settings_at)
-            .value_or(Settings{
-                .dark = false, .scale = static_cast<double>(window.display_scale()), .us_letter = false});
+    Settings settings = found.value_or(settings_of(app, static_cast<double>(window.display_scale())));
     app.dark = settings.dark;
     app.scale = options.scale.value_or(settings.scale);
     using drills::sheets::Paper;
@@ -157,10 +173,7 @@ void run(App app, const Options& options) {
         --frames_left;
         if (!copying) copying.emplace(journal, now(), [] { Window::wake(); });
         if (intent) carry_out(*intent);
-        // A size that was asked for at the start is not what the person chose for good.
-        const Settings now_set{.dark = app.dark,
-                               .scale = options.scale ? settings.scale : app.scale,
-                               .us_letter = app.paper == Paper::us_letter};
+        const Settings now_set = settings_of(app, options.scale ? settings.scale : app.scale);
         if (now_set != settings) save_settings(now_set, settings_at);
         settings = now_set;
     }
@@ -194,15 +207,17 @@ int start_window(const Options& options) {
     const std::filesystem::path folder = content_folder(options.content);
     const std::filesystem::path file = journal_file(options.journal);
     const auto content = std::make_shared<const content::Content>(content::load(folder));
+    const std::optional<Settings> settings = load_settings(settings_file());
     App app = start({.content = content,
                      .demo = std::make_shared<const drills::Demo>(drills::load_demo(folder)),
                      .journal = open_journal(file),
                      .sheets = sheets_folder(file),
                      .seed = entropy_seed(),
-                     .demo_class = invented_class(folder, *content)},
+                     .demo_class = invented_class(folder, *content),
+                     .usual = usual_of(settings.value_or(Settings{}))},
                     now());
     try {
-        run(std::move(app), options);
+        run(std::move(app), settings, options);
     } catch (const Failed& failed) {
         std::fprintf(stderr, "sipladder: %s\nsipladder-cli demo does the same job in the terminal.\n",
                      failed.what());

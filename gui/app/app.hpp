@@ -12,9 +12,11 @@
 #include "gui/app/bench.hpp"
 #include "gui/app/class_state.hpp"
 #include "gui/app/history.hpp"
+#include "gui/app/own_things.hpp"
 #include "gui/app/palate.hpp"
 #include "gui/app/periods.hpp"
 #include "gui/app/records.hpp"
+#include "gui/app/usual.hpp"
 #include "gui/app/weeks.hpp"
 
 #include <cstddef>
@@ -101,9 +103,13 @@ struct OpenSitting {
     std::int64_t last_ms{};  ///< monotonic, of the end of the last drill
 };
 
+/// The parts of Settings.
+enum class SettingsPart { window, equipment, ladders, substances };
+
 struct App {
-    std::shared_ptr<const content::Content> content;
-    std::shared_ptr<const drills::Demo> demo;  ///< the invented person; nothing: none is shipped
+    std::shared_ptr<const content::Content> content;  ///< with what is the person's own
+    std::shared_ptr<const content::Content> shipped;  ///< without: what a class is made of
+    std::shared_ptr<const drills::Demo> demo;         ///< the invented person; nothing: none is shipped
     std::shared_ptr<const drills::classroom::ClassChoice> demo_class;  ///< the invented class
     std::shared_ptr<journal::Journal> journal;
     std::shared_ptr<journal::Journal> own_journal;  ///< while the demo is looked at: the one to come back to
@@ -130,6 +136,11 @@ struct App {
     bool dark = false;
     double scale = 1.0;
     drills::sheets::Paper paper = drills::sheets::Paper::a4;  ///< of everything that is printed
+    Usual usual;                                              ///< what a new form begins with
+    SettingsPart settings_part{};
+    std::vector<OwnThing> own;                   ///< of the person, oldest first
+    std::optional<OwnForm> own_form;             ///< being filled in
+    std::optional<std::string> typed_usual_cup;  ///< nothing: as it holds
     std::optional<Notice> notice;
     std::string typed_name;
     std::set<std::string> ticked_reasons;  ///< who does not take part in ethanol drills
@@ -180,6 +191,7 @@ struct Beginning {
     std::filesystem::path sheets;
     Seed seed;
     std::shared_ptr<const drills::classroom::ClassChoice> demo_class = {};
+    Usual usual = {};
 };
 /// The first value: people and unfinished drills read from the journal.
 App start(Beginning beginning, const Instant& now);

@@ -50,9 +50,11 @@ void erase(Next& next) {
 }
 
 void read_again(App& app) {
+    const bool is_other = take_own_things(app);
     app.history =
         std::make_shared<const History>(read_history(*app.journal, *app.content, *app.person, app.now));
     follow_sitting(app);
+    if (is_other) set_up_anew(app);
 }
 
 /// The caps of a day begin anew at midnight, but for a drill that runs: it was planned with those of its own.

@@ -12,14 +12,15 @@ namespace {
 using drills::record::DraftStep;
 using drills::record::MixDraft;
 
-constexpr std::array<std::pair<Rungs, const char*>, 7> rung_names{
+constexpr std::array<std::pair<Rungs, const char*>, 8> rung_names{
     {{Rungs::six_of_three, "six_of_three"},
      {Rungs::eight_of_two, "eight_of_two"},
      {Rungs::around_mine, "around_mine"},
      {Rungs::from_end_to_end, "from_end_to_end"},
      {Rungs::own, "own"},
      {Rungs::pedestal, "pedestal"},
-     {Rungs::written, "written"}}};
+     {Rungs::written, "written"},
+     {Rungs::kept, "kept"}}};
 
 constexpr std::array<std::pair<Pours, const char*>, 3> pours_names{
     {{Pours::alone, "alone"}, {Pours::helper, "helper"}, {Pours::as_written, "as_written"}}};

@@ -24,7 +24,8 @@ enum class Rungs {
     from_end_to_end,  ///< lowest rung, ratio and number set, or its ends dragged
     own,              ///< typed one by one
     pedestal,         ///< for difference: what every cup holds, and small steps above it
-    written           ///< as the programme names it
+    written,          ///< as the programme names it
+    kept              ///< a ladder of one's own: `Setup::ladder`
 };
 
 /// Who pours, as it is asked for before the drill's own blinding follows from it.
@@ -35,7 +36,7 @@ enum class Pours { alone, helper, as_written };
 struct Setup {
     std::string drill = "detection";  ///< id of the offer; says nothing while a programme is chosen
     std::string programme;            ///< id; empty: one drill
-    std::string ladder;               ///< of Rungs::written: id in content
+    std::string ladder;               ///< of Rungs::written and Rungs::kept: id in content
     std::string substance;
     std::string ingredient;
     std::string strength;  ///< of this pack, as typed, in the ingredient's unit; empty: as content has it

@@ -89,13 +89,13 @@ void read_entry(App& app) {
 
 void read_kept(App& app, const journal::Fact& fact) {
     Classroom& room = app.classroom;
-    record::KeptClass kept = record::read_kept_class(fact, *app.content);
+    record::KeptClass kept = record::read_kept_class(fact, *app.shipped);
     const std::map<Uuid, std::string> names = names_of(*app.journal);
     for (const Uuid& member : kept.members) {  // who was erased is nobody any more
         const auto name = names.find(member);
         kept.bottled.names.push_back(name == names.end() ? std::string() : name->second);
     }
-    room.kept = kept_design(fact.id, fact.at, kept.seed, kept.chosen, kept.bottled, *app.content);
+    room.kept = kept_design(fact.id, fact.at, kept.seed, kept.chosen, kept.bottled, *app.shipped);
     room.seats.assign(room.kept->service.seats.size(), std::nullopt);
     for (std::size_t seat = 0; seat < kept.members.size(); ++seat) room.seats[seat] = kept.members[seat];
     read_entry(app);
@@ -132,11 +132,11 @@ void open_class(App& app, const Uuid& opened) {
     for (const ClassName& one : room.all)
         if (one.id == id) room.title = one.title;
     room.members = members_of(*app.journal, id);
-    room.choice = usual_class(*app.content);
+    room.choice = usual_class(*app.shipped);
     app.classroom = std::move(room);
     for (const journal::Fact& fact : counted(app.journal->facts(id))) {
         if (fact.kind == record::class_row::choice && fact.body != "{}")
-            app.classroom.choice = record::read_class_choice(fact, *app.content);
+            app.classroom.choice = record::read_class_choice(fact, *app.shipped);
         if (fact.kind == record::class_row::kept) read_kept(app, fact);
     }
     follow_roster(app);
@@ -153,10 +153,10 @@ void follow_roster(App& app) {
         if (room.members[seat].no_ethanol) dry.insert(seat);
     }
     const std::vector<classroom::ClassDrill> drills =
-        classroom::before_mixing(room.choice.drills, *app.content);
+        classroom::before_mixing(room.choice.drills, *app.shipped);
     for (std::size_t i = 0; i < drills.size(); ++i)
         room.choice.drills[i].drill.sits_out =
-            classroom::holds_ethanol(drills[i], *app.content) ? dry : std::set<std::size_t>{};
+            classroom::holds_ethanol(drills[i], *app.shipped) ? dry : std::set<std::size_t>{};
 }
 
 void add_class_fact(Next& next, const Uuid& person, const std::string& kind, const std::string& body) {

@@ -134,7 +134,7 @@ void want_results(Classroom& room, const App& app) {
         return all;
     }();
     ask(room, "The ballots are being counted.",
-        [kept = room.kept, entry = room.entry, content = app.content, names]() -> ClassFound {
+        [kept = room.kept, entry = room.entry, content = app.shipped, names]() -> ClassFound {
             return std::make_shared<const classroom::ClassResults>(classroom::class_results(
                 kept->service, classroom::ballots_of(entry, kept->service), names, *content));
         });
@@ -174,7 +174,7 @@ void take(Next& next, const std::shared_ptr<const classroom::PreparedClass>& pla
     for (const ClassMember& member : room.members) kept.members.push_back(member.id);
     add_class_fact(next, *room.id, record::class_row::kept, record::body_of(kept));
     const Uuid fact = std::get<journal::Fact>(next.rows.back()).id;
-    room.kept = kept_design(fact, app.now, room.seed, room.choice, bottled, *app.content);
+    room.kept = kept_design(fact, app.now, room.seed, room.choice, bottled, *app.shipped);
     room.seats.assign(room.kept->service.seats.size(), std::nullopt);
     for (std::size_t seat = 0; seat < kept.members.size(); ++seat) room.seats[seat] = kept.members[seat];
     room.entry = classroom::begin(room.kept->service);
@@ -236,7 +236,7 @@ void on(Next& next, const MakeClass&) {
     room.typed_title.clear();
     room.members.clear();
     room.kept.reset();
-    room.choice = usual_class(*app.content);
+    room.choice = usual_class(*app.shipped);
     room.step = ClassStep::roster;
 }
 
@@ -342,7 +342,7 @@ void on(Next& next, const EraseMember&) {
 
 void on(Next& next, const ShapeClass& intent) {
     Classroom& room = open_room(next);
-    room.choice = shaped(room.choice, intent, *next.app.content);
+    room.choice = shaped(room.choice, intent, *next.app.shipped);
     roster_changed(next);
 }
 
@@ -353,7 +353,7 @@ void on(Next& next, const KeepClass&) {
     save_class_choice(next);
     room.seed = Seed{next.app.chance.bits()};
     ask(room, "The recipe for everybody is being worked out.",
-        [choice = room.choice, content = next.app.content, letters = room.seed]() -> ClassFound {
+        [choice = room.choice, content = next.app.shipped, letters = room.seed]() -> ClassFound {
             return std::make_shared<const classroom::PreparedClass>(
                 classroom::prepared(choice, *content, letters, "Plan"));
         });
@@ -372,14 +372,14 @@ void on(Next& next, const WriteClassSheets&) {
     Classroom& room = open_room(next);
     kept_of(room);
     ask(room, "The sheets are being written.",
-        [kept = room.kept, content = next.app.content, paper = next.app.paper,
+        [kept = room.kept, content = next.app.shipped, paper = next.app.paper, volume = next.app.usual.volume,
          folder = folder_for(next.app, "class_sheets")]() -> ClassFound {
             const bool is_mixed = std::ranges::any_of(
                 kept->chosen.drills, [](const classroom::WantedDrill& one) { return !one.ladders.empty(); });
             const classroom::PreparedClass planned = is_mixed ? with_mixes(*kept, *content) : kept->bottled;
             auto made = std::make_shared<ClassPapers>();
             made->folder = folder;
-            made->papers = sheets::class_sheets(planned, kept->service, kept->made, paper);
+            made->papers = sheets::class_sheets(planned, kept->service, kept->made, paper, volume);
             classroom::ClassChoice bottled = classroom::in_bottles(kept->chosen, kept->bottled);
             bottled.names = kept->bottled.names;
             made->papers.push_back({"class.json", classroom::class_json(bottled),
@@ -392,7 +392,7 @@ void on(Next& next, const WriteClassReports&) {
     Classroom& room = open_room(next);
     kept_of(room);
     ask(room, "The reports are being written.",
-        [kept = room.kept, entry = room.entry, content = next.app.content, paper = next.app.paper,
+        [kept = room.kept, entry = room.entry, content = next.app.shipped, paper = next.app.paper,
          now = next.app.now, wall = room.for_the_wall,
          folder = folder_for(next.app, "class_reports")]() -> ClassFound {
             const classroom::Ballots ballots = classroom::ballots_of(entry, kept->service);

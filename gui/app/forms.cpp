@@ -23,13 +23,20 @@ Rungs fitting_rungs(const Setup& setup) {
                                                                            : setup.rungs;
 }
 
+bool is_ladder_of(const content::Content& content, const Setup& setup) {
+    return std::ranges::any_of(content.ladders, [&](const solution::Ladder& one) {
+        return one.id() == setup.ladder && one.substance() == setup.substance;
+    });
+}
+
 /// A choice that no longer fits (an ingredient of another substance, a kitchen that content lacks) is
 /// replaced by the first that does.
 Setup made_whole(const content::Content& content, Setup setup) {
     const auto known = [](const auto& all, const std::string& id) {
         return std::ranges::any_of(all, [&](const auto& one) { return one.id == id; });
     };
-    if (!known(content.substances, setup.substance)) setup.substance = content.substances.front().id;
+    if (!known(content.substances, setup.substance) || content.struck_out.contains(setup.substance))
+        setup.substance = content.substances.front().id;
     if (!known(content.bases, setup.base)) {
         setup.base = content.bases.front().id;
         setup.bicarbonate.clear();
@@ -38,6 +45,7 @@ Setup made_whole(const content::Content& content, Setup setup) {
     if (!setup.programme.empty() && !known(content.programmes, setup.programme)) setup.programme.clear();
     if (setup.programme.empty() && setup.pours == Pours::as_written) setup.pours = Pours::alone;
     setup.rungs = fitting_rungs(setup);
+    if (setup.rungs == Rungs::kept && !is_ladder_of(content, setup)) setup.rungs = Rungs::six_of_three;
     const std::vector<solution::Ingredient> fitting = content.ingredients_of(setup.substance);
     if (!known(fitting, setup.ingredient) && !fitting.empty()) {
         setup.ingredient = fitting.front().id;
@@ -67,8 +75,12 @@ const PalateEntry* own_of(const App& app, const Setup& setup) {
     return nullptr;
 }
 
-Setup first_setup(const content::Content& content) {
+Setup first_setup(const App& app) {
+    const content::Content& content = *app.content;
     Setup setup;
+    setup.pours = app.usual.pours;
+    setup.cup_mL = exact(app.usual.cup_mL);
+    setup.kitchen = app.usual.kitchen;
     // Sucrose first: cheap, harmless, and everyone knows what to look for.
     const bool has_sucrose = std::ranges::find(content.substances, "sucrose", &solution::Substance::id) !=
                              content.substances.end();
@@ -147,6 +159,14 @@ std::size_t noted(const App& app) {
         std::ranges::count_if(all, [](const Bench* one) { return has_notes(*one); }));
 }
 
+void say_set_aside(App& app) {
+    // From here on the form as it is now is what a start of the program finds.
+    app.bench.unsaved_since_ms = app.now.monotonic_ms;
+    app.notice =
+        Notice{.lines = {"This is another plan: what you had ticked and read is set aside with the one "
+                         "before. Ctrl+Z brings both back."}};
+}
+
 /// What goes with another drill or programme: its usual numbers, and for a smell something that smells.
 void suit_drill(const App& app, Setup& setup) {
     const Setup& before = app.bench.setup;
@@ -176,6 +196,15 @@ void suit_drill(const App& app, Setup& setup) {
 
 }  // namespace
 
+void set_up_anew(App& app) {
+    const std::size_t notes_before = noted(app);
+    const drills::record::MixDraft before = draft_of_all(app);
+    set_up(app, app.bench.setup);
+    if (noted(app) >= notes_before) return;
+    app.earlier.push_back(before);
+    say_set_aside(app);
+}
+
 void on(Next& next, const ChangeSetup& intent) {
     App& app = next.app;
     if (intent.setup == app.bench.setup) return;
@@ -188,22 +217,23 @@ void on(Next& next, const ChangeSetup& intent) {
     const bool is_usual = setup.presentations == before.presentations &&
                           before.presentations == offer_named(before.drill).usual;
     if (setup.substance != before.substance || setup.base != before.base) {
-        setup.rungs = first_rungs(app, setup);
+        const bool stays = setup.rungs == Rungs::kept && setup.substance == before.substance;
+        if (!stays) setup.rungs = first_rungs(app, setup);
         if (is_usual && setup.programme.empty())
             setup.presentations = usual_presentations(app, made_whole(*app.content, setup));
     }
+    const bool takes_ladder =
+        setup.rungs == Rungs::kept && (before.rungs != Rungs::kept || setup.ladder != before.ladder);
+    if (const auto base = app.content->ladder_bases.find(setup.ladder);
+        takes_ladder && base != app.content->ladder_bases.end())
+        setup.base = base->second;
     if (setup.base != before.base) setup.bicarbonate.clear();
     if (setup.ingredient != before.ingredient) {
         setup.strength.clear();
         setup.strength_within.clear();
     }
     set_up(app, std::move(setup));
-    if (noted(app) >= notes_before) return;
-    // From here on the form as it is now is what a start of the program finds.
-    app.bench.unsaved_since_ms = app.now.monotonic_ms;
-    app.notice =
-        Notice{.lines = {"This is another plan: what you had ticked and read is set aside with the one "
-                         "before. Ctrl+Z brings both back."}};
+    if (noted(app) < notes_before) say_set_aside(app);
 }
 
 void on(Next& next, const OpenLadder& intent) {

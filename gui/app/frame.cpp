@@ -18,6 +18,8 @@ constexpr double largest_scale = 3.0;
 void take_person(Next& next, const Uuid& id) {
     App& app = next.app;
     app.person = id;
+    app.own_form.reset();
+    take_own_things(app);
     app.running.reset();
     app.just_done.reset();
     app.open_row.reset();
@@ -41,6 +43,8 @@ void take_person(Next& next, const Uuid& id) {
 
 void take_nobody(App& app) {
     app.person.reset();
+    app.own_form.reset();
+    drop_own_things(app);
     app.history.reset();
     app.running.reset();
     app.just_done.reset();
@@ -48,7 +52,7 @@ void take_nobody(App& app) {
     app.bench = {};
     app.beside.clear();
     app.open_ladder = 0;
-    app.bench.setup = first_setup(*app.content);
+    app.bench.setup = first_setup(app);
     app.earlier.clear();
 }
 
@@ -91,11 +95,14 @@ void take_another(Next& next, const Uuid& gone) {
 App start(Beginning beginning, const Instant& now) {
     Next next;
     next.app.content = std::move(beginning.content);
+    next.app.shipped = next.app.content;
     next.app.demo = std::move(beginning.demo);
     next.app.demo_class = std::move(beginning.demo_class);
     next.app.sheets = std::move(beginning.sheets);
     next.app.chance = Random{beginning.seed};
     next.app.now = now;
+    next.app.usual = mended(std::move(beginning.usual));
+    take_usual(next.app);
     take_journal(next, std::move(beginning.journal));
     App& app = next.app;
     if (app.person) app.place = app.history->unfinished.empty() ? Place::prepare : Place::taste;
@@ -115,6 +122,9 @@ void on(Next& next, const GoTo& intent) {
 
 void on(Next& next, const OpenDialog& intent) {
     next.app.dialog = intent.dialog;
+    next.app.typed_usual_cup.reset();
+    next.app.records_look.asked.reset();  // what was about to be struck out somewhere else
+    next.app.records_look.reason.clear();
 }
 void on(Next& next, const ToggleHelp&) {
     next.app.help_open = !next.app.help_open;
@@ -169,9 +179,9 @@ void on(Next& next, const LookAtDemo&) {
     for (const Row& row : next.rows) append(*app.journal, row);
     next.rows.clear();  // they belong to the journal that is left
     auto invented = std::make_shared<journal::Journal>(journal::Journal::in_memory());
-    drills::make_demo(*invented, *app.content, *app.demo, Seed{1});
+    drills::make_demo(*invented, *app.shipped, *app.demo, Seed{1});
     if (app.demo_class)
-        add_invented_class(*invented, *app.content, *app.demo_class, app.demo->starts, Seed{1});
+        add_invented_class(*invented, *app.shipped, *app.demo_class, app.demo->starts, Seed{1});
     app.own_journal = app.journal;
     take_journal(next, std::move(invented));
     if (!app.classroom.all.empty()) open_class(app, app.classroom.all.front().id);

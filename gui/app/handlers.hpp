@@ -144,6 +144,17 @@ void on(Next& next, const ImportRecords& intent);
 void on(Next& next, const CopyNow& intent);
 void on(Next& next, const TypeNameToErase& intent);
 void on(Next& next, const ErasePerson& intent);
+void on(Next& next, const SetVolumeUnit& intent);
+void on(Next& next, const SetUsualPours& intent);
+void on(Next& next, const TypeUsualCup& intent);
+void on(Next& next, const SetUsualKitchen& intent);
+void on(Next& next, const ShowSettings& intent);
+void on(Next& next, const BeginOwn& intent);
+void on(Next& next, const TypeOwn& intent);
+void on(Next& next, const AddOwnTool& intent);
+void on(Next& next, const RemoveOwnTool& intent);
+void on(Next& next, const KeepOwn& intent);
+void on(Next& next, const LeaveOwn& intent);
 
 /// Those who taste by themselves: members of classes are on their rosters.
 std::vector<journal::Person> people_here(const journal::Journal& journal);
@@ -153,6 +164,9 @@ void take_another(Next& next, const Uuid& gone);
 /// Sets the Prepare form and asks for a plan where the form is complete. Notes of the plan before are gone
 /// from the bench: see keep_aside.
 void set_up(App& app, Setup setup);
+/// The form as it stands, for content that has changed. Notes of a plan that has gone with it are what
+/// TakeBack brings back, and the notice says so.
+void set_up_anew(App& app);
 /// The form as it stands, with the rungs that the person's history asks for and without notes.
 void set_up_for_person(App& app);
 /// The forms and notes of all ladders, as the journal keeps them.
@@ -165,8 +179,8 @@ void take_up(App& app, drills::record::MixDraft draft);
 void save_draft(Next& next);
 /// How long a pause in typing is, after which the notes are written.
 constexpr std::int64_t pause_before_saving_ms = 700;
-/// The form that a person meets first.
-Setup first_setup(const content::Content& content);
+/// Who pours, and the cup, of a drill of one's own choice.
+void take_usual(App& app);
 /// The person's own threshold of this form's substance in its base, if there is one.
 const PalateEntry* own_of(const App& app, const Setup& setup);
 

@@ -38,6 +38,15 @@ void read_facts(History& history, const std::vector<journal::Fact>& facts) {
     std::reverse(history.mixes.begin(), history.mixes.end());
 }
 
+/// Bottles of a substance that the content lacks, by an older program or without its own file, are not
+/// served.
+void leave_out_unknown(History& history, const content::Content& content) {
+    std::erase_if(history.mixes, [&](const record::KeptMix& mix) {
+        return std::ranges::find(content.substances, mix.substance, &solution::Substance::id) ==
+               content.substances.end();
+    });
+}
+
 void count_today(History& history, const PastDrill& past) {
     // A drill may span two days: what counts is when each cup was tasted.
     const std::string& today = history.today;
@@ -98,6 +107,7 @@ History read_history(const journal::Journal& journal, const content::Content& co
     History history;
     history.today = to_date(now);
     read_facts(history, journal.facts(person));
+    leave_out_unknown(history, content);
     for (const journal::Sitting& sitting : journal.sittings(person)) {
         if (sitting.struck) continue;
         for (const journal::Drill& drill : journal.drills(sitting.id))

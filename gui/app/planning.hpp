@@ -39,6 +39,13 @@ struct StatedStrength {
 };
 StatedStrength stated_strength(const solution::Ingredient& ingredient);
 
+/// Numbers with blanks or semicolons between; commas are decimal signs. Nothing if one is no number.
+std::optional<std::vector<double>> numbers_typed(const std::string& text);
+/// Rungs of one ratio from the weakest up, each with three digits, or what is wrong with which field.
+std::variant<std::vector<double>, std::vector<Problem>> rungs_typed(const std::string& lowest,
+                                                                    const std::string& ratio,
+                                                                    const std::string& count);
+
 /// Does a job: the plan, or why there is none. May take long; runs on the worker.
 PlanReady plan_for(const PlanJob& job);
 

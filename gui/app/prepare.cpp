@@ -94,7 +94,7 @@ void keep_aside(App& app) {
 }
 
 void take_up(App& app, MixDraft draft) {
-    Setup setup = setup_from(draft.form, first_setup(*app.content));
+    Setup setup = setup_from(draft.form, first_setup(app));
     const bool is_missing = std::ranges::find(app.content->equipment, setup.kitchen,
                                               &solution::Equipment::id) == app.content->equipment.end();
     if (is_missing && !setup.kitchen_file.empty()) {
@@ -112,7 +112,7 @@ void take_up(App& app, MixDraft draft) {
     app.beside.clear();
     for (const MixDraft& other : draft.beside) {
         app.beside.emplace_back();
-        app.beside.back().setup = setup_from(other.form, first_setup(*app.content));
+        app.beside.back().setup = setup_from(other.form, first_setup(app));
     }
     app.open_ladder = draft.place;
     app.bench = std::move(open);

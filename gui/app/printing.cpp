@@ -61,6 +61,7 @@ sheets::SheetInfo sheet_info(const App& app, const Prepared& sitting) {
     info.cups = budget.cups;
     info.minutes = budget.minutes;
     info.most_intake = budget.worst;
+    info.volume = app.usual.volume;
     std::vector<std::string> substances;
     for (const Bench* bench : benches(app)) substances.push_back(bench->setup.substance);
     info.cautions = cautions_about(app, substances);
@@ -103,7 +104,8 @@ void print_pour_card(Next& next) {
                              .for_whom = name_of_person(app),
                              .cup = state.plan.cup,
                              .made = app.now,
-                             .cautions = cautions_about(app, substances)},
+                             .cautions = cautions_about(app, substances),
+                             .volume = app.usual.volume},
                             app.paper, file);
     app.notice =
         Notice{.lines = {"The pour card is in " + file.string(),

@@ -13,7 +13,7 @@ namespace sipladder::gui {
 
 struct App;
 
-enum class RecordsPart { sittings, exchange, erase };
+enum class RecordsPart { sittings, exchange, erase, own_things };
 
 struct RecordDrill {
     Uuid id;

@@ -1,6 +1,7 @@
 // The form becomes a request. Every field is read before anything is refused, so that all that is wrong shows
 // at once, each beside its field.
 
+#include "engine/content/own.hpp"
 #include "engine/solution/advice.hpp"
 #include "engine/solution/planner.hpp"
 #include "engine/text.hpp"
@@ -18,8 +19,6 @@ namespace sipladder::gui {
 
 namespace {
 
-constexpr double smallest_cup_mL = 2.0;
-constexpr double largest_cup_mL = 50.0;
 constexpr double most_people = 200.0;
 constexpr double most_bicarbonate_mg_per_L = 5000.0;    // richer than any table water; judgement
 constexpr double strongest_spirit_pct_vol = 60.0;       // content/cautions.json, left_out
@@ -29,20 +28,6 @@ constexpr double strongest_tablet_mg = 200.0;  // efsa_caffeine_2015: a single d
 
 bool is_blank(const std::string& text) {
     return trimmed(text).empty();
-}
-
-/// Numbers with blanks or semicolons between; commas are decimal signs.
-std::optional<std::vector<double>> numbers_typed(const std::string& text) {
-    std::string spaced = text;
-    std::replace(spaced.begin(), spaced.end(), ';', ' ');
-    std::istringstream words(spaced);
-    std::vector<double> numbers;
-    for (std::string word; words >> word;) {
-        const std::optional<double> number = number_from_typed(word);
-        if (!number) return std::nullopt;
-        numbers.push_back(*number);
-    }
-    return numbers;
 }
 
 /// What a form says of itself, without what the drills want of it.
@@ -96,31 +81,31 @@ solution::Ladder pedestal_ladder(const content::Content& content, const Setup& s
 solution::Ladder preset(const content::Content& content, const solution::Substance& substance,
                         std::size_t rungs, double ratio) {
     for (const solution::Ladder& ladder : content.ladders) {
-        if (ladder.substance() != substance.id || ladder.size() != rungs) continue;
+        if (ladder.substance() != substance.id || ladder.size() != rungs || content::is_own(ladder.id()))
+            continue;
         // A shipped ladder may be narrower than asked for where a cap wants it so; a wider one is another
         // ladder.
         const double step = std::pow(ladder.targets().back() / ladder.targets().front(),
                                      1.0 / static_cast<double>(rungs - 1));
         if (step < 1.2 * ratio) return ladder;
     }
+    // A substance of one's own may end nearer to its centre than so many rungs reach.
+    constexpr double below_for_rounding = 0.95;
+    const double highest_centre = below_for_rounding * substance.strongest_cup /
+                                  std::pow(ratio, (static_cast<double>(rungs) - 1.0) / 2.0);
     return solution::ladder_around(substance.id + "_" + std::to_string(rungs), substance.id, substance.scale,
-                                   substance.prior.centre, rungs, ratio);
+                                   std::min(substance.prior.centre, highest_centre), rungs, ratio);
 }
 
 std::optional<solution::Ladder> from_end_to_end(const Reader& read, const Setup& setup,
                                                 const solution::Substance& substance) {
-    const std::size_t before = read.problems.size();
-    const double lowest = read.number(label::lowest, setup.lowest, 1e-6, 1e6, "the weakest rung, above 0");
-    const double ratio = read.number(label::ratio, setup.ratio, 1.05, 20.0,
-                                     "from one rung to the next, 1.05 to 20; 3 or 2 is usual");
-    const double count = read.number(label::count, setup.count, 2.0, 14.0, "a whole number, 2 to 14");
-    if (count != std::floor(count))
-        read.problems.push_back({label::count, "\"" + setup.count + "\"", "a whole number, 2 to 14"});
-    if (read.problems.size() > before) return std::nullopt;
-    std::vector<double> targets;
-    for (int i = 0; i < static_cast<int>(count); ++i)
-        targets.push_back(number_from_file(significant(lowest * std::pow(ratio, i), 3)).value_or(0.0));
-    return solution::Ladder(substance.id + "_set", substance.id, substance.scale, targets, label::ladder);
+    const auto rungs = rungs_typed(setup.lowest, setup.ratio, setup.count);
+    if (const auto* problems = std::get_if<std::vector<Problem>>(&rungs)) {
+        read.problems.insert(read.problems.end(), problems->begin(), problems->end());
+        return std::nullopt;
+    }
+    return solution::Ladder(substance.id + "_set", substance.id, substance.scale,
+                            std::get<std::vector<double>>(rungs), label::ladder);
 }
 
 std::optional<solution::Ladder> ladder_of(const App& app, const Reader& read, const Setup& setup,
@@ -139,6 +124,7 @@ std::optional<solution::Ladder> ladder_of(const App& app, const Reader& read, co
         case Rungs::from_end_to_end:
             return from_end_to_end(read, setup, substance);
         case Rungs::written:
+        case Rungs::kept:
             return app.content->ladder(setup.ladder);
         case Rungs::pedestal:
             return pedestal_ladder(*app.content, setup, substance);
@@ -208,6 +194,37 @@ std::vector<std::string> letters_on_the_table(const App& app) {
 }
 
 }  // namespace
+
+std::optional<std::vector<double>> numbers_typed(const std::string& text) {
+    std::string spaced = text;
+    std::replace(spaced.begin(), spaced.end(), ';', ' ');
+    std::istringstream words(spaced);
+    std::vector<double> numbers;
+    for (std::string word; words >> word;) {
+        const std::optional<double> number = number_from_typed(word);
+        if (!number) return std::nullopt;
+        numbers.push_back(*number);
+    }
+    return numbers;
+}
+
+std::variant<std::vector<double>, std::vector<Problem>> rungs_typed(const std::string& lowest,
+                                                                    const std::string& ratio,
+                                                                    const std::string& count) {
+    std::vector<Problem> problems;
+    const Reader read{problems};
+    const double from = read.number(label::lowest, lowest, 1e-6, 1e6, "the weakest rung, above 0");
+    const double step = read.number(label::ratio, ratio, 1.05, 20.0,
+                                    "from one rung to the next, 1.05 to 20; 3 or 2 is usual");
+    const double many = read.number(label::count, count, 2.0, 14.0, "a whole number, 2 to 14");
+    if (many != std::floor(many))
+        problems.push_back({label::count, "\"" + count + "\"", "a whole number, 2 to 14"});
+    if (!problems.empty()) return problems;
+    std::vector<double> targets;
+    for (int i = 0; i < static_cast<int>(many); ++i)
+        targets.push_back(number_from_file(significant(from * std::pow(step, i), 3)).value_or(0.0));
+    return targets;
+}
 
 StatedStrength stated_strength(const solution::Ingredient& ingredient) {
     using solution::IngredientForm;
@@ -323,6 +340,9 @@ OwnKitchen with_kitchen(const App& app, const std::string& file) {
     solution::Equipment kitchen = content::load_equipment(named, *app.content);
     auto content = std::make_shared<content::Content>(*app.content);
     const std::string id = kitchen.id;
+    if (content::is_own(id))
+        throw Refused(named, "has the id \"" + id + "\"",
+                      "an id that does not begin with own_: those are of what is kept in Settings");
     const auto same = std::ranges::find(content->equipment, id, &solution::Equipment::id);
     if (same != content->equipment.end())
         *same = std::move(kitchen);

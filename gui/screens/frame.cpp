@@ -142,7 +142,7 @@ std::optional<Intent> place(const FrameView& view, const Theme& theme, const Edi
         case Dialog::cautions:
             return draw_cautions(view.cautions, theme);
         case Dialog::settings:
-            return draw_settings(view, theme);
+            return draw_settings(*view.settings, theme);
         case Dialog::handbook:
             return draw_handbook(*view.handbook, theme);
         case Dialog::none:
@@ -173,8 +173,10 @@ std::optional<Intent> global_keys(const FrameView& view) {
     if (pressed_with_ctrl(letter('Z')) && keys_are_free() && view.can_take_back) return TakeBack{};
     if (!pressed(Key::escape)) return std::nullopt;
     if (view.notice) return DismissNotice{};
+    if (view.settings && view.settings->list && view.settings->list->asked) return AskToStrike{};
     if (view.dialog != Dialog::none) return OpenDialog{Dialog::none};
     if (view.palate && view.palate->open) return CloseRow{};
+    if (view.records && view.records->own && view.records->own->asked) return AskToStrike{};
     if (view.records && view.records->open)
         return view.records->open->asked ? Intent{AskToStrike{}} : Intent{OpenRecord{}};
     return std::nullopt;
@@ -187,6 +189,11 @@ int screen_number(const FrameView& view) {
         for (std::size_t i = 0; i < view.palate->questions.size(); ++i)
             if (view.palate->questions[i].is_chosen) number += 1000 * (1 + static_cast<int>(i));
     if (view.palate && view.palate->open) number += 10'000;
+    if (view.settings)
+        number += 10'000'000 * (1 + static_cast<int>(view.settings->part) +
+                                (view.settings->form                                 ? 10
+                                 : view.settings->list && view.settings->list->asked ? 20
+                                                                                     : 0));
     if (view.records)  // what asks for a reason stands at the top, wherever its row was
         number += 1'000'000 * (!view.records->open         ? 1 + static_cast<int>(view.records->part)
                                : view.records->open->asked ? 8

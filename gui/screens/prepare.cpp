@@ -124,8 +124,10 @@ void draw_ends(const PrepareView& view, const Theme& theme, std::optional<Intent
 void draw_ladder(const PrepareView& view, const Theme& theme, std::optional<Intent>& intent) {
     begin_row(theme, "Ladder");
     if (!view.is_written)
-        on_choice(intent, view, choose(theme, "rungs", view.rungs),
-                  [&](Setup& setup, std::size_t i) { setup.rungs = view.rung_kinds[i]; });
+        on_choice(intent, view, choose(theme, "rungs", view.rungs), [&](Setup& setup, std::size_t i) {
+            setup.rungs = view.rung_kinds[i];
+            if (setup.rungs == Rungs::kept) setup.ladder = view.rung_ladders[i];
+        });
     if (view.setup.rungs == Rungs::own)
         on_field(intent, view, theme, "##rungs", view.own_rungs, 18.0F, &Setup::own_rungs);
     if (view.setup.rungs == Rungs::from_end_to_end) draw_ends(view, theme, intent);

@@ -1,6 +1,7 @@
 // The Records place: sittings and their answers, exchange and copies, the one delete.
 
 #include "engine/text.hpp"
+#include "gui/screens/own_things.hpp"
 #include "gui/screens/screens.hpp"
 #include "gui/widgets/keys.hpp"
 #include "gui/widgets/widgets.hpp"
@@ -124,25 +125,6 @@ std::optional<Intent> draw_list(const RecordListView& list, const Theme& theme) 
 std::optional<Intent> strike_button(const Theme& theme, const Uuid& row, bool is_struck) {
     if (quiet(theme, is_struck ? "Put back" : "Strike out")) return AskToStrike{row, is_struck};
     return std::nullopt;
-}
-
-std::optional<Intent> draw_asked(const RecordAskedView& asked, const Theme& theme) {
-    std::optional<Intent> intent;
-    section(theme, asked.title);
-    faint(theme, asked.explains);
-    word_before(theme, "Why", 24.0F);
-    if (const auto text =
-            field(theme, "##reason", Field{.text = asked.reason, .unit = {}, .problem = {}}, 24.0F))
-        intent = TypeReason{*text};
-    const bool entered = ImGui::IsItemFocused() && pressed_enter();
-    gap(theme, 0.3F);
-    const bool can = !trimmed(asked.reason).empty();
-    if (primary(theme, asked.label, can, "Enter") || (entered && can)) intent = StrikeOut{};
-    beside(theme, "Let it be");
-    if (quiet(theme, "Let it be", "Escape")) intent = AskToStrike{};
-    gap(theme, 0.3F);
-    rule(theme);
-    return intent;
 }
 
 std::optional<Intent> draw_notes(const RecordOpenView& view, const Theme& theme) {
@@ -298,11 +280,20 @@ std::optional<Intent> draw_erase(const RecordEraseView& view, const Theme& theme
     return intent;
 }
 
+std::optional<Intent> draw_own(const OwnListView& view, const Theme& theme) {
+    section(theme, "Your own equipment, ladders and substances");
+    std::optional<Intent> intent = draw_own_list(view, theme);
+    gap(theme, 0.4F);
+    if (quiet(theme, "Add one in Settings", "F4")) intent = ShowSettings{SettingsPart::equipment};
+    return intent;
+}
+
 }  // namespace
 
 std::optional<Intent> draw_records(const RecordsView& view, const Theme& theme) {
     std::optional<Intent> intent;
-    constexpr std::array parts{RecordsPart::sittings, RecordsPart::exchange, RecordsPart::erase};
+    constexpr std::array parts{RecordsPart::sittings, RecordsPart::exchange, RecordsPart::erase,
+                               RecordsPart::own_things};
     if (const auto chosen = choose(theme, "parts", view.parts)) intent = ShowRecords{parts.at(*chosen)};
     const auto here = static_cast<std::size_t>(view.part);
     if (pressed(Key::f6) && here > 0) intent = ShowRecords{parts.at(here - 1)};
@@ -313,6 +304,7 @@ std::optional<Intent> draw_records(const RecordsView& view, const Theme& theme) 
     if (view.open) wanted = draw_open(*view.open, theme);
     if (view.exchange) wanted = draw_exchange(*view.exchange, theme);
     if (view.erase) wanted = draw_erase(*view.erase, theme);
+    if (view.own) wanted = draw_own(*view.own, theme);
     return wanted ? wanted : intent;
 }
 

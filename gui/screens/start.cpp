@@ -1,10 +1,8 @@
-// First start, people, cautions, settings, and the side panel.
+// First start, people, cautions, and the side panel.
 
 #include "gui/screens/screens.hpp"
 #include "gui/widgets/keys.hpp"
 #include "gui/widgets/widgets.hpp"
-
-#include <array>
 
 namespace sipladder::gui {
 
@@ -83,44 +81,6 @@ std::optional<Intent> draw_cautions(const CautionsView& view, const Theme& theme
     else if (primary(theme, view.already_read ? "I have read them again" : "I have read this"))
         intent = ReadCautions{};
     gap(theme, 0.3F);
-    if (quiet(theme, "Back", "Escape")) intent = OpenDialog{Dialog::none};
-    return intent;
-}
-
-std::optional<Intent> draw_settings(const FrameView& view, const Theme& theme) {
-    std::optional<Intent> intent;
-    heading(theme, "Settings");
-    begin_row(theme, "Look");
-    if (const auto chosen = choose(theme, "look",
-                                   {{.label = "paper", .is_chosen = !view.dark, .note = {}, .component = {}},
-                                    {.label = "dark", .is_chosen = view.dark, .note = {}, .component = {}}}))
-        intent = SetLook{*chosen == 1};
-    end_row();
-    begin_row(theme, "Size");
-    constexpr std::array<std::pair<double, const char*>, 7> sizes{{{0.75, "75 %"},
-                                                                   {1.0, "100 %"},
-                                                                   {1.25, "125 %"},
-                                                                   {1.5, "150 %"},
-                                                                   {2.0, "200 %"},
-                                                                   {2.5, "250 %"},
-                                                                   {3.0, "300 %"}}};
-    std::vector<Choice> choices;
-    for (const auto& [scale, label] : sizes)
-        choices.push_back({.label = label, .is_chosen = view.scale == scale, .note = {}, .component = {}});
-    if (const auto chosen = choose(theme, "size", choices)) intent = SetScale{sizes[*chosen].first};
-    end_row();
-    using drills::sheets::Paper;
-    begin_row(theme, "Prints on");
-    if (const auto chosen =
-            choose(theme, "print",
-                   {{.label = "A4", .is_chosen = view.paper == Paper::a4, .note = {}, .component = {}},
-                    {.label = "US Letter",
-                     .is_chosen = view.paper == Paper::us_letter,
-                     .note = {},
-                     .component = {}}}))
-        intent = SetPaper{*chosen == 0 ? Paper::a4 : Paper::us_letter};
-    end_row();
-    gap(theme, 0.8F);
     if (quiet(theme, "Back", "Escape")) intent = OpenDialog{Dialog::none};
     return intent;
 }

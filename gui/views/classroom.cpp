@@ -65,7 +65,7 @@ std::string ladder_label(const solution::Ladder& ladder, const content::Content&
 }
 
 ClassPlanView::Drill drill_view(const classroom::WantedDrill& wanted, const classroom::ClassDrill& asked,
-                                const Classroom& room, const content::Content& content) {
+                                const Classroom& room, const content::Content& content, VolumeUnit volume) {
     ClassPlanView::Drill view;
     view.name = wanted.drill.name;
     view.question = wanted.drill.question;
@@ -82,8 +82,8 @@ ClassPlanView::Drill drill_view(const classroom::WantedDrill& wanted, const clas
     for (std::size_t times = 1; times <= most_class_times; ++times)
         view.times.push_back(choice_of(std::to_string(times), wanted.times == times));
     for (const std::size_t mL : {10U, 15U, 20U, 30U}) {
-        view.cups.push_back(
-            choice_of(std::to_string(mL) + " mL", wanted.drill.cup.value == static_cast<double>(mL)));
+        view.cups.push_back(choice_of(volume_text(Millilitres{static_cast<double>(mL)}, volume),
+                                      wanted.drill.cup.value == static_cast<double>(mL)));
         view.cup_mL.push_back(mL);
     }
     for (const solution::Base& base : content.bases) {
@@ -97,12 +97,13 @@ ClassPlanView::Drill drill_view(const classroom::WantedDrill& wanted, const clas
 }
 
 void show_costs(ClassPlanView& view, const std::vector<classroom::ClassDrill>& drills, const Classroom& room,
-                const content::Content& content) {
+                const content::Content& content, VolumeUnit volume) {
     const classroom::ClassPlan plan{room.choice.people, room.choice.spares, room.choice.groups, drills};
     const classroom::Costs costs = classroom::costs(plan);
-    view.costs = std::to_string(costs.cups_a_person) + " cups a person, " + std::to_string(costs.cups) +
-                 " in all; " + fixed(costs.litres, 1) + " L in them; about " +
-                 std::to_string(costs.pouring_minutes) + " min to pour for one pair of hands.";
+    view.costs =
+        std::to_string(costs.cups_a_person) + " cups a person, " + std::to_string(costs.cups) + " in all; " +
+        volume_text(Millilitres{1000.0 * costs.litres}, volume, fixed(costs.litres, 1) + " L") +
+        " in them; about " + std::to_string(costs.pouring_minutes) + " min to pour for one pair of hands.";
     constexpr std::size_t cups_of_threshold = 36;
     view.beside = "A threshold by 12 presentations for everybody would be " +
                   std::to_string(cups_of_threshold * (room.choice.people + room.choice.spares)) +
@@ -117,10 +118,11 @@ ClassPlanView plan_view(const App& app) {
     view.has_design = room.kept != nullptr;
     view.can_add = room.choice.drills.size() < most_class_drills;
     const std::vector<classroom::ClassDrill> drills =
-        classroom::before_mixing(room.choice.drills, *app.content);
+        classroom::before_mixing(room.choice.drills, *app.shipped);
     for (std::size_t i = 0; i < drills.size(); ++i)
-        view.drills.push_back(drill_view(room.choice.drills[i], drills[i], room, *app.content));
-    for (const solution::Equipment& kitchen : app.content->equipment) {
+        view.drills.push_back(
+            drill_view(room.choice.drills[i], drills[i], room, *app.shipped, app.usual.volume));
+    for (const solution::Equipment& kitchen : app.shipped->equipment) {
         view.kitchens.push_back(choice_of(kitchen.name, kitchen.id == room.choice.kitchen));
         view.kitchen_ids.push_back(kitchen.id);
     }
@@ -141,7 +143,7 @@ ClassPlanView plan_view(const App& app) {
         return view;
     }
     try {
-        show_costs(view, drills, room, *app.content);
+        show_costs(view, drills, room, *app.shipped, app.usual.volume);
     } catch (const Refused& refused) {
         view.problem = to_text(refused.problems().front());
     }
@@ -149,7 +151,7 @@ ClassPlanView plan_view(const App& app) {
 }
 
 /// One line a drill and number of cups: "In order (drill 1): 26 cups of Y, M and S each, 260 mL".
-std::vector<std::string> bottle_lines(const classroom::Service& service) {
+std::vector<std::string> bottle_lines(const classroom::Service& service, VolumeUnit volume) {
     std::vector<std::string> lines;
     const std::vector<classroom::BottleNeed> needs = classroom::bottle_needs(service);
     for (std::size_t from = 0; from < needs.size();) {
@@ -162,15 +164,15 @@ std::vector<std::string> bottle_lines(const classroom::Service& service) {
         std::string line = service.plan.drills[needs[from].drill].name;
         line.append(": ").append(counted(needs[from].cups, "cup", "cups")).append(" of ").append(bottles);
         line.append(to - from > 1 ? " each, " : ", ")
-            .append(fixed(needs[from].in_cups.value, 0))
-            .append(" mL.");
+            .append(volume_text(needs[from].in_cups, volume, fixed(needs[from].in_cups.value, 0) + " mL"))
+            .append(".");
         lines.push_back(std::move(line));
         from = to;
     }
     return lines;
 }
 
-ClassSheetsView sheets_view(const Classroom& room) {
+ClassSheetsView sheets_view(const Classroom& room, VolumeUnit volume) {
     ClassSheetsView view;
     const classroom::Service& service = room.kept->service;
     const classroom::Costs costs = classroom::costs(service.plan);
@@ -179,7 +181,7 @@ ClassSheetsView sheets_view(const Classroom& room) {
                          counted(service.plan.groups, "serving group", "serving groups") + "; " +
                          std::to_string(costs.cups) + " cups, about " +
                          std::to_string(costs.pouring_minutes) + " min to pour.");
-    for (std::string& line : bottle_lines(service)) view.facts.push_back(std::move(line));
+    for (std::string& line : bottle_lines(service, volume)) view.facts.push_back(std::move(line));
     view.cautions = room.kept->bottled.cautions;
     return view;
 }
@@ -212,7 +214,7 @@ ClassroomView classroom_view(const App& app) {
             view.plan = plan_view(app);
             break;
         case ClassStep::sheets:
-            view.sheets = sheets_view(room);
+            view.sheets = sheets_view(room, app.usual.volume);
             break;
         case ClassStep::entry:
             view.entry = class_entry_view(room);

@@ -47,10 +47,11 @@ bool is_tray_check(const Plan& plan) {
     return plan.kind == Kind::tray_check;
 }
 
-std::vector<std::string> pouring_on_tray(const Plan& plan, const Presentation& shown, bool is_first) {
+std::vector<std::string> pouring_on_tray(const Plan& plan, const Presentation& shown, bool is_first,
+                                         VolumeUnit unit) {
     if (is_tray_check(plan) && !is_first)
         return {"Leave the cups filled. Shut your eyes and spin the tray again."};
-    const std::string cup = exact(plan.cup.value) + " mL";
+    const std::string cup = volume_text(plan.cup, unit);
     const std::size_t cups = drills::cups_together(plan);
     return {"Bottle " + shown.bottle + ": " + cup + " into the cup with the " +
                 in_capitals(drills::shuffled_tray::text_of(*shown.sign)) + " beneath.",
@@ -59,8 +60,8 @@ std::vector<std::string> pouring_on_tray(const Plan& plan, const Presentation& s
             "Shut your eyes and spin the tray."};
 }
 
-std::vector<std::string> pouring_by_card(const Plan& plan, const Presentation& shown) {
-    const std::string cup = exact(plan.cup.value) + " mL";
+std::vector<std::string> pouring_by_card(const Plan& plan, const Presentation& shown, VolumeUnit unit) {
+    const std::string cup = volume_text(plan.cup, unit);
     const std::string who = "Your helper looks " + shown.letter + " up on the card, pours " + cup;
     if (shown.codes.size() == 1)
         return {"Letter " + shown.letter + ".",
@@ -71,7 +72,7 @@ std::vector<std::string> pouring_by_card(const Plan& plan, const Presentation& s
 
 /// All the cups of a sealed key at once. The list is what is poured, which everybody may know; which of them
 /// are served, and in what order, nobody does.
-std::vector<std::string> pouring_sealed(const Plan& plan) {
+std::vector<std::string> pouring_sealed(const Plan& plan, VolumeUnit unit) {
     const std::vector<drills::sealed_key::Identity> list = drills::sealed_key::pour_list(plan);
     std::map<std::size_t, std::string> by_line;
     for (const auto& identity : list) {
@@ -81,7 +82,7 @@ std::vector<std::string> pouring_sealed(const Plan& plan) {
         line += (line.empty() ? "" : ", ") + identity.mark + " × " + std::to_string(identity.poured);
     }
     std::vector<std::string> lines{"Write beneath each cup what it will hold, then pour " +
-                                   exact(plan.cup.value) + " mL:"};
+                                   volume_text(plan.cup, unit) + ":"};
     for (const auto& [line, marks] : by_line)
         lines.push_back(
             (line < drills::line_count(plan) ? drills::substance_of(plan, line).name + ": " : std::string()) +
@@ -92,17 +93,18 @@ std::vector<std::string> pouring_sealed(const Plan& plan) {
     return lines;
 }
 
-std::vector<std::string> pouring(const Plan& plan, const Presentation& shown, bool is_first) {
+std::vector<std::string> pouring(const Plan& plan, const Presentation& shown, bool is_first,
+                                 VolumeUnit unit) {
     switch (plan.blinding) {
         case Blinding::shuffled_tray:
-            return pouring_on_tray(plan, shown, is_first);
+            return pouring_on_tray(plan, shown, is_first, unit);
         case Blinding::sealed_key:
-            return pouring_sealed(plan);
+            return pouring_sealed(plan, unit);
         case Blinding::served:
         case Blinding::class_service:
             break;
     }
-    return pouring_by_card(plan, shown);
+    return pouring_by_card(plan, shown, unit);
 }
 
 std::vector<std::string> acquainting(const Plan& plan, const std::string& before) {
@@ -217,7 +219,7 @@ void show_question(DrillView& view, const Running& running, const drills::Serve&
     if (!view.can_lock) view.hint = hint_of(view, serve);
 }
 
-void show_serve(DrillView& view, const Running& running, const drills::Serve& serve) {
+void show_serve(DrillView& view, const Running& running, const drills::Serve& serve, VolumeUnit unit) {
     const Plan& plan = running.state.plan;
     if (view.phase == Phase::acquaint) {
         view.instruction = acquainting(plan, serve.before);
@@ -225,7 +227,7 @@ void show_serve(DrillView& view, const Running& running, const drills::Serve& se
     }
     view.nose = nose_line(serve.shown);
     if (view.phase == Phase::answer) return show_question(view, running, serve);
-    view.instruction = pouring(plan, serve.shown, running.state.trials.empty());
+    view.instruction = pouring(plan, serve.shown, running.state.trials.empty(), unit);
     if (plan.blinding != Blinding::sealed_key) return;
     for (const drills::BlindCode& code : drills::sealed_key::codes(plan, running.state.seed))
         view.codes.push_back(code.digits);
@@ -254,7 +256,7 @@ void show_rest(DrillView& view, const App& app, const drills::Rest& rest) {
     view.instruction.back() = "Meanwhile, the next one:";
     if (const std::string nose = nose_line(serve->shown); !nose.empty())
         view.instruction.push_back(nose + ".");
-    for (std::string& line : pouring(running.state.plan, serve->shown, false))
+    for (std::string& line : pouring(running.state.plan, serve->shown, false, app.usual.volume))
         view.instruction.push_back(std::move(line));
 }
 
@@ -306,7 +308,8 @@ DrillView drill_view(const App& app) {
     DrillView view;
     view.phase = phase_of(running);
     const drills::Step step = step_of(running);
-    if (const auto* serve = std::get_if<drills::Serve>(&step)) show_serve(view, running, *serve);
+    if (const auto* serve = std::get_if<drills::Serve>(&step))
+        show_serve(view, running, *serve, app.usual.volume);
     if (const auto* rest = std::get_if<drills::Rest>(&step)) show_rest(view, app, *rest);
     if (const auto* reveal = std::get_if<drills::Reveal>(&step)) show_reveal(view, running, *reveal);
     view.heading = heading_of(running, view.phase, step);

@@ -131,7 +131,6 @@ FrameView frame_view(const App& app) {
     view.is_demo = app.is_demo();
     view.dark = app.dark;
     view.scale = app.scale;
-    view.paper = app.paper;
     view.can_leave = !app.running;
     view.can_take_back = app.running ? app.running->picked || app.running->found || app.running->stop_asked
                                      : (app.place == Place::prepare && !app.earlier.empty()) ||
@@ -143,6 +142,7 @@ FrameView frame_view(const App& app) {
     show_people(view, app);
     show_cautions(view, app);
     if (app.help_open) view.help = help_view(app);
+    if (app.dialog == Dialog::settings) view.settings = settings_view(app);
     if (app.dialog == Dialog::handbook) view.handbook = handbook_view(app);
     if (app.place == Place::prepare) view.prepare = prepare_view(app);
     if (app.place == Place::taste) view.taste = taste_view(app);

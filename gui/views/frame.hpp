@@ -6,6 +6,7 @@
 #include "gui/views/palate.hpp"
 #include "gui/views/prepare.hpp"
 #include "gui/views/records.hpp"
+#include "gui/views/settings.hpp"
 #include "gui/views/shown.hpp"
 #include "gui/views/taste.hpp"
 #include "gui/views/weeks.hpp"
@@ -54,7 +55,6 @@ struct FrameView {
     bool is_demo = false;
     bool dark = false;
     double scale = 1.0;
-    drills::sheets::Paper paper{};
     std::string title;  ///< of the window; tells no level
     std::vector<PlaceView> places;
     std::string person;
@@ -65,6 +65,7 @@ struct FrameView {
     std::optional<Notice> notice;
     std::optional<HelpView> help;
     std::optional<HandbookView> handbook;
+    std::optional<SettingsView> settings;
     PeopleView people;
     CautionsView cautions;
     std::optional<PrepareView> prepare;

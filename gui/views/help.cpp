@@ -195,6 +195,22 @@ HelpView class_help() {
                  {"Ctrl+P", "write the sheets, or the reports"}}};
 }
 
+HelpView settings_help() {
+    return {
+        .title = "Settings",
+        .paragraphs =
+            {"Look, size, paper, and the unit of volumes belong to this machine. Nothing here changes what "
+             "is "
+             "in the journal.",
+             "US fluid ounces stand beside the mL of cups and of what is got ready. What a scale or a "
+             "syringe "
+             "shows is read in g and mL, as these tools are marked; 1 US fl oz is 29.5735295625 mL.",
+             "Who pours, the cup and the equipment are what a new form in Prepare begins with. The form that "
+             "stands there follows as long as nothing is noted at the bench and you have not chosen "
+             "otherwise."},
+        .keys = {{"F4", "open Settings from anywhere"}, {"Escape", "back to where you were"}}};
+}
+
 HelpView records_help() {
     return {
         .title = "Records",
@@ -214,9 +230,7 @@ HelpView records_help() {
                  {"Escape", "the list again"}}};
 }
 
-}  // namespace
-
-HelpView help_view(const App& app) {
+HelpView place_help(const App& app) {
     HelpView view;
     switch (app.place) {
         case Place::first_start:
@@ -241,6 +255,13 @@ HelpView help_view(const App& app) {
             view = records_help();
             break;
     }
+    return view;
+}
+
+}  // namespace
+
+HelpView help_view(const App& app) {
+    HelpView view = app.dialog == Dialog::settings ? settings_help() : place_help(app);
     view.keys.insert(view.keys.end(), {{"Ctrl+1 to 6", "Prepare, Taste, Palate, Weeks, Class, Records"},
                                        {"F2 F3 F4 F5", "who tastes, cautions, settings, handbook"},
                                        {"arrows, Tab", "move the focus; Space or Enter uses it"},

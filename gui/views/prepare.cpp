@@ -1,6 +1,7 @@
 #include "gui/views/prepare.hpp"
 
 #include "engine/chart/ticks.hpp"
+#include "engine/content/own.hpp"
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
@@ -25,6 +26,7 @@ void choose_what(PrepareView& view, const App& app) {
     const content::Content& content = *app.content;
     for (const solution::Substance& substance : content.substances) {
         const auto holds = [&](const Bench& one) { return one.setup.substance == substance.id; };
+        if (content.struck_out.contains(substance.id)) continue;
         const bool is_chosen = substance.id == view.setup.substance;
         if (!is_chosen && std::ranges::any_of(app.beside, holds))
             continue;  // stands among the ladders already
@@ -52,12 +54,29 @@ void choose_what(PrepareView& view, const App& app) {
     }
 }
 
+/// "6 rungs from 0.15 to 36 g/L, ratio 3.0"
+std::string rungs_text(const solution::Ladder& ladder) {
+    const std::vector<double>& targets = ladder.targets();
+    double least = 1e9;
+    double most = 0.0;
+    for (std::size_t i = 1; i < targets.size(); ++i) {
+        least = std::min(least, targets[i] / targets[i - 1]);
+        most = std::max(most, targets[i] / targets[i - 1]);
+    }
+    const std::string ratio = most / least < 1.15
+                                  ? "ratio " + significant(std::sqrt(least * most), 2)
+                                  : "ratios " + significant(least, 2) + " to " + significant(most, 2);
+    return std::to_string(targets.size()) + " rungs from " + significant(targets.front(), 2) + " to " +
+           significant(targets.back(), 2) + " " + unit_text(ladder.scale()) + ", " + ratio;
+}
+
 void choose_ladder(PrepareView& view, const App& app) {
     if (view.is_written) return;
     const auto add = [&](Rungs kind, const std::string& label, const std::string& note) {
         view.rungs.push_back(
             {.label = label, .is_chosen = view.setup.rungs == kind, .note = note, .component = {}});
         view.rung_kinds.push_back(kind);
+        view.rung_ladders.emplace_back();
     };
     if (view.setup.drill == "difference") {
         add(Rungs::pedestal, "a pedestal and steps that double",
@@ -73,28 +92,18 @@ void choose_ladder(PrepareView& view, const App& app) {
         add(Rungs::from_end_to_end, "from end to end",
             "set the weakest rung, the ratio and how many; or drag the ends");
         add(Rungs::own, "my own", "type the rungs, weakest first");
+        for (const solution::Ladder& ladder : app.content->ladders) {
+            if (!content::is_own(ladder.id()) || ladder.substance() != view.setup.substance) continue;
+            add(Rungs::kept, app.content->ladder_reasons.at(ladder.id()), rungs_text(ladder));
+            view.rung_ladders.back() = ladder.id();
+            view.rungs.back().is_chosen = view.setup.rungs == Rungs::kept && view.setup.ladder == ladder.id();
+        }
     }
     const std::string unit = unit_text(app.content->substance(view.setup.substance).scale);
     view.own_rungs = {.text = view.setup.own_rungs, .unit = unit, .problem = {}};
     view.lowest = {.text = view.setup.lowest, .unit = unit, .problem = {}};
     view.ratio = {.text = view.setup.ratio, .unit = {}, .problem = {}};
     view.count = {.text = view.setup.count, .unit = {}, .problem = {}};
-}
-
-/// "6 rungs from 0.15 to 36 g/L, ratio 3.0"
-std::string rungs_text(const solution::Ladder& ladder) {
-    const std::vector<double>& targets = ladder.targets();
-    double least = 1e9;
-    double most = 0.0;
-    for (std::size_t i = 1; i < targets.size(); ++i) {
-        least = std::min(least, targets[i] / targets[i - 1]);
-        most = std::max(most, targets[i] / targets[i - 1]);
-    }
-    const std::string ratio = most / least < 1.15
-                                  ? "ratio " + significant(std::sqrt(least * most), 2)
-                                  : "ratios " + significant(least, 2) + " to " + significant(most, 2);
-    return std::to_string(targets.size()) + " rungs from " + significant(targets.front(), 2) + " to " +
-           significant(targets.back(), 2) + " " + unit_text(ladder.scale()) + ", " + ratio;
 }
 
 /// "20 g/L in every cup, and in one of two 0.7, 1.4, 2.8, 5.5 or 11 g/L more"
@@ -128,6 +137,9 @@ std::string contents_of(const solution::Base& base) {
 
 void choose_for_and_with(PrepareView& view, const App& app) {
     view.cup = {.text = view.setup.cup_mL, .unit = "mL", .problem = {}};
+    if (const auto cup = number_from_typed(view.setup.cup_mL);
+        cup && *cup > 0.0 && app.usual.volume == VolumeUnit::us_fl_oz)
+        view.cup.unit = "mL, " + us_fl_oz_text(Millilitres{*cup}) + " US fl oz";
     view.people = {
         .text = view.setup.people, .unit = view.setup.people == "1" ? "taster" : "tasters", .problem = {}};
     for (const solution::Base& base : app.content->bases) {
@@ -265,9 +277,9 @@ PrepareView prepare_view(const App& app) {
     view.is_planning = std::ranges::any_of(all, [](const Bench* one) { return one->job.has_value(); });
     view.is_former = !app.bench.plan && app.bench.former_plan && app.bench.job;
     if (app.bench.plan)
-        view.plan = plan_view(*app.bench.plan, app.bench, false);
+        view.plan = plan_view(*app.bench.plan, app.bench, false, app.usual.volume);
     else if (view.is_former)
-        view.plan = plan_view(*app.bench.former_plan, app.bench, true);
+        view.plan = plan_view(*app.bench.former_plan, app.bench, true, app.usual.volume);
     view.budget_open = app.budget_open;
     const bool is_planned = std::ranges::all_of(all, [](const Bench* one) { return one->plan != nullptr; });
     view.can_keep = is_planned && view.costs.against.empty();

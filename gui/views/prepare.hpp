@@ -90,6 +90,7 @@ struct PrepareView {
     Field strength_within;
     std::vector<Choice> rungs;  ///< in the order of `rung_kinds`
     std::vector<Rungs> rung_kinds;
+    std::vector<std::string> rung_ladders;  ///< ids, of Rungs::kept
     Field own_rungs;
     Field lowest;
     Field ratio;
@@ -130,6 +131,8 @@ PrepareView prepare_view(const App& app);
 /// The part that all ladders share: drill or programme, ladders, who pours, costs. Wants view.setup.
 void show_sitting(PrepareView& view, const App& app);
 /// @param bench  the plan shown is bench.plan, or the former one where that is still being worked out
-PlanView plan_view(const solution::MixPlan& plan, const Bench& bench, bool is_former);
+/// @param volume  of what is got ready
+PlanView plan_view(const solution::MixPlan& plan, const Bench& bench, bool is_former,
+                   VolumeUnit volume = VolumeUnit::mL);
 
 }  // namespace sipladder::gui

@@ -11,7 +11,9 @@ namespace sipladder::gui {
 namespace {
 
 /// "6.4 g", "7 ×", "20 L": litres where there are many millilitres.
-std::string amount_text(double amount, const std::string& unit) {
+std::string amount_text(double amount, const std::string& unit, VolumeUnit volume = VolumeUnit::mL) {
+    if (unit == "mL" && volume != VolumeUnit::mL)
+        return volume_text(Millilitres{amount}, volume, amount_text(amount, unit));
     if (unit == "mL" && amount >= 1000.0) return shortest(amount / 1000.0, 3) + " L";
     if (unit == "pieces") return fixed(amount, 0) + " ×";
     return (amount == std::floor(amount) ? fixed(amount, 0) : shortest(amount, 3)) + " " + unit;
@@ -134,7 +136,7 @@ void show_mixed(PlanView& view, const solution::MixPlan& plan, const ReadNotes& 
 
 }  // namespace
 
-PlanView plan_view(const solution::MixPlan& plan, const Bench& bench, bool is_former) {
+PlanView plan_view(const solution::MixPlan& plan, const Bench& bench, bool is_former, VolumeUnit volume) {
     PlanView view;
     view.result = result_of(plan);
     view.advice = plan.advice;
@@ -146,7 +148,7 @@ PlanView plan_view(const solution::MixPlan& plan, const Bench& bench, bool is_fo
     show_checks(view, plan, notes, read);
     show_mixed(view, plan, read);
     for (const solution::ShoppingItem& item : plan.shopping)
-        view.shopping.push_back(amount_text(item.amount, item.unit) + " " + item.what +
+        view.shopping.push_back(amount_text(item.amount, item.unit, volume) + " " + item.what +
                                 (item.why.empty() ? "" : " (" + item.why + ")"));
     for (const solution::Keeping& keeping : plan.keeping)
         view.keeping.push_back(keeping.what + ": at most " +

@@ -5,6 +5,7 @@
 #include "engine/text.hpp"
 #include "gui/app/app.hpp"
 #include "gui/app/printing.hpp"
+#include "gui/views/own_things.hpp"
 
 #include <algorithm>
 #include <string_view>
@@ -242,10 +243,13 @@ RecordsView records_view(const App& app) {
     view.part = look.part;
     for (const auto& [part, label] :
          {std::pair{RecordsPart::sittings, "Sittings"}, std::pair{RecordsPart::exchange, "Exchange, copies"},
-          std::pair{RecordsPart::erase, "Erase a person"}})
+          std::pair{RecordsPart::erase, "Erase a person"},
+          std::pair{RecordsPart::own_things, "Own equipment, ladders, substances"}})
         view.parts.push_back({.label = label, .is_chosen = look.part == part, .note = {}, .component = {}});
     if (look.part == RecordsPart::exchange) view.exchange = exchange_view(app);
     if (look.part == RecordsPart::erase) view.erase = erase_view(app);
+    if (look.part == RecordsPart::own_things)
+        view.own = std::make_shared<const OwnListView>(own_list(app, std::nullopt));
     if (look.part != RecordsPart::sittings || !app.records) return view;
     if (app.record_opened)
         for (const RecordSitting& sitting : app.records->sittings)

@@ -4,6 +4,7 @@
 #include "gui/app/records.hpp"
 #include "gui/views/shown.hpp"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -86,6 +87,8 @@ struct RecordEraseView {
     bool is_right = false;               ///< the name is typed to the letter
 };
 
+struct OwnListView;
+
 struct RecordsView {
     RecordsPart part{};
     std::vector<Choice> parts;
@@ -93,6 +96,7 @@ struct RecordsView {
     std::optional<RecordOpenView> open;
     std::optional<RecordExchangeView> exchange;
     std::optional<RecordEraseView> erase;
+    std::shared_ptr<const OwnListView> own;  ///< behind a pointer: it is made of parts of this file
 };
 
 RecordsView records_view(const App& app);

@@ -188,13 +188,13 @@ void show_circumstances(TasteStartView& view, const App& app) {
     view.temperature = {.text = app.spoilers.temperature, .unit = "\u00b0C", .problem = {}};
 }
 
-void show_cost(TasteStartView& view, const drills::Plan& plan) {
+void show_cost(TasteStartView& view, const drills::Plan& plan, VolumeUnit unit) {
     const std::size_t cups = plan.blinding == drills::Blinding::sealed_key
                                  ? drills::sealed_key::cups_poured(plan)
                                  : drills::cups_together(plan) * plan.most_presentations;
     const bool tastes = plan.kind != drills::Kind::tray_check;
-    view.will_take = counted(tastes ? cups : drills::places, "cup", "cups") + " of " + exact(plan.cup.value) +
-                     " mL" +
+    view.will_take = counted(tastes ? cups : drills::places, "cup", "cups") + " of " +
+                     volume_text(plan.cup, unit) +
                      (tastes ? " and " + counted(drills::known_cups(plan), "known one", "known ones") : "") +
                      ", about " + std::to_string(drills::minutes_of(plan)) + " min. " +
                      (tastes ? "Spit every cup." : "Nothing is tasted.");
@@ -228,8 +228,9 @@ void show_wine(TasteStartView& view, const App& app) {
     }
     const auto& plan = std::get<drills::Plan>(planned);
     wine.can_start = true;
-    wine.will_take = counted(plan.most_presentations, "sip", "sips") + " of " + exact(plan.cup.value) +
-                     " mL, about " + std::to_string(drills::minutes_of(plan)) +
+    wine.will_take = counted(plan.most_presentations, "sip", "sips") + " of " +
+                     volume_text(plan.cup, app.usual.volume) + ", about " +
+                     std::to_string(drills::minutes_of(plan)) +
                      " min. Spit every sip. Its flavour alone counts, not its sweetness, acid or burn.";
 }
 
@@ -265,7 +266,7 @@ TasteStartView start_view(const App& app) {
     view.nose_is_closed = app.spoilers.closed_nose;
     const auto planned = drill_plan(app);
     const auto* plan = std::get_if<drills::Plan>(&planned);
-    if (plan != nullptr) show_cost(view, *plan);
+    if (plan != nullptr) show_cost(view, *plan, app.usual.volume);
     show_words(view, app,
                plan != nullptr ? plan->words : own_words(app, chosen_offer(app).kind, mix.substance));
     if (const auto* against = std::get_if<std::vector<Problem>>(&planned)) show_against(view, *against);

@@ -82,6 +82,53 @@ void add_records(std::vector<Named>& all, AtWindow& at) {
     }
 }
 
+/// Settings: its parts, each form blank and with everything wrong, and the lists with what was kept.
+void add_settings(std::vector<Named>& all) {
+    AtWindow at;
+    at.arrive();
+    const auto add = [&](const std::string& what) {
+        all.emplace_back("settings, " + what, frame_view(at.app));
+    };
+    at.want(SetVolumeUnit{VolumeUnit::us_fl_oz});
+    at.settle();
+    all.emplace_back("prepare in US fluid ounces", frame_view(at.app));
+    at.want(ShowSettings{SettingsPart::window});
+    at.want(TypeUsualCup{"a mouthful"});
+    add("a cup that is none");
+    using content::OwnKind;
+    for (const auto& [part, kind] : {std::pair{SettingsPart::equipment, OwnKind::equipment},
+                                     std::pair{SettingsPart::ladders, OwnKind::ladder},
+                                     std::pair{SettingsPart::substances, OwnKind::substance}}) {
+        const std::string name = "part " + std::to_string(static_cast<int>(part));
+        at.want(ShowSettings{part});
+        add(name + ", none yet");
+        at.want(BeginOwn{kind});
+        at.want(AddOwnTool{OwnList::vessels});
+        add(name + ", blank form");
+        for (const OwnGroup& group : groups_of(*at.app.own_form, *at.app.content))
+            for (const OwnField& field : group.fields)
+                if (field.choices.empty()) at.want(TypeOwn{field.place, "-999999999 and more"});
+        at.want(KeepOwn{});
+        add(name + ", all wrong");
+        at.want(LeaveOwn{});
+    }
+    at.want(ShowSettings{SettingsPart::ladders});
+    at.want(BeginOwn{OwnKind::ladder});
+    for (const auto& [field, text] : {std::pair{"name", "a fine one around mine"}, std::pair{"lowest", "1"},
+                                      std::pair{"substance", "sucrose"}})
+        at.want(TypeOwn{{OwnList::head, 0, field}, text});
+    at.want(KeepOwn{});
+    REQUIRE(at.app.own.size() == 1);
+    add("a ladder kept");
+    at.want(AskToStrike{at.app.own.front().fact, false});
+    add("asked to strike out a ladder");
+    at.want(TypeReason{"a better one came"});
+    at.want(StrikeOut{});
+    at.want(GoTo{Place::records});
+    at.want(ShowRecords{RecordsPart::own_things});
+    add("in Records, struck out");
+}
+
 /// Every phase of a drill, and the finding.
 void add_drill(std::vector<Named>& all, const AtWindow& prepared, drills::Kind kind,
                drills::Blinding blinding) {
@@ -151,6 +198,7 @@ std::vector<Named> every_screen() {
     demo.want(LeaveClass{});
     all.emplace_back("classes of the demo", frame_view(demo.app));
     add_records(all, demo);
+    add_settings(all);
     AtWindow sitting;
     sitting.arrive();
     Setup several = sitting.app.bench.setup;

@@ -1,0 +1,179 @@
+// What is shipped never changes; what is the person's own is put beside it anew whenever their rows change.
+// Forms, lists and fits then see one content and need not ask whose a thing is.
+
+#include "gui/app/own_things.hpp"
+
+#include "drills/record_own.hpp"
+#include "engine/text.hpp"
+#include "gui/app/handlers.hpp"
+#include "gui/app/usual.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace sipladder::gui {
+
+namespace {
+
+using content::OwnKind;
+
+std::vector<OwnThing> read_things(const journal::Journal& journal, const Uuid& person) {
+    std::vector<OwnThing> things;
+    for (const journal::Fact& fact : journal.facts(person)) {
+        const auto kind = drills::record::own_kind_of(fact);
+        if (!kind) continue;
+        const content::OwnTitle title = content::title_of_own(*kind, fact.body);
+        things.push_back({.fact = fact.id,
+                          .kind = *kind,
+                          .at = fact.at,
+                          .id = title.id,
+                          .name = title.name.empty() ? "what cannot be read" : title.name,
+                          .problem = {},
+                          .struck = fact.struck});
+    }
+    return things;
+}
+
+bool is_same(const std::vector<OwnThing>& before, const std::vector<OwnThing>& now) {
+    return std::ranges::equal(before, now, [](const OwnThing& a, const OwnThing& b) {
+        return a.fact == b.fact && a.struck == b.struck;
+    });
+}
+
+/// What is shipped, and equipment that was read from a file since the start.
+content::Content beginning(const App& app) {
+    content::Content content = *app.shipped;
+    for (const solution::Equipment& one : app.content->equipment) {
+        const auto same = std::ranges::find(content.equipment, one.id, &solution::Equipment::id);
+        if (same == content.equipment.end() && !content::is_own(one.id)) content.equipment.push_back(one);
+    }
+    return content;
+}
+
+void add(content::Content& content, OwnThing& thing, const std::string& body) {
+    const bool is_offered = !thing.struck.has_value();
+    if (!is_offered && thing.kind != OwnKind::substance) return;
+    const std::vector<Problem> problems = content::add_own(content, thing.kind, body, thing.name);
+    if (!problems.empty())
+        thing.problem = to_text(problems.front());
+    else if (!is_offered)
+        content::strike_own(content, thing.kind, thing.id);
+}
+
+}  // namespace
+
+bool take_own_things(App& app) {
+    std::vector<OwnThing> things =
+        app.person ? read_things(*app.journal, *app.person) : std::vector<OwnThing>{};
+    if (is_same(app.own, things)) return false;
+    auto content = std::make_shared<content::Content>(beginning(app));
+    std::map<Uuid, std::string> bodies;
+    for (const journal::Fact& fact : app.journal->facts(*app.person)) bodies[fact.id] = fact.body;
+    // A ladder may be of a substance that came after it, as rows of two journals do.
+    for (const OwnKind kind : {OwnKind::substance, OwnKind::equipment, OwnKind::ladder})
+        for (OwnThing& thing : things)
+            if (thing.kind == kind) add(*content, thing, bodies[thing.fact]);
+    const bool is_as_new = app.bench.setup == first_setup(app);
+    app.own = std::move(things);
+    app.content = std::move(content);
+    if (is_as_new) app.bench.setup = first_setup(app);  // the usual equipment may be one's own
+    return true;
+}
+
+void drop_own_things(App& app) {
+    if (app.own.empty()) return;
+    app.content = std::make_shared<const content::Content>(beginning(app));
+    app.own.clear();
+}
+
+namespace {
+
+/// "my scale, 0.01 g" becomes "my_scale_0_01_g": what a person can tell apart in a file.
+std::string slug_of(const std::string& name) {
+    constexpr std::size_t longest = 24;
+    std::string slug;
+    for (const char c : name) {
+        const bool is_upper = c >= 'A' && c <= 'Z';
+        const bool is_kept = is_upper || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+        if (is_kept && slug.size() < longest) slug += is_upper ? static_cast<char>(c - 'A' + 'a') : c;
+        if (!is_kept && !slug.empty() && slug.back() != '_') slug += '_';
+    }
+    while (!slug.empty() && slug.back() == '_') slug.pop_back();
+    return slug.empty() ? "thing" : slug;
+}
+
+OwnForm& open_form(Next& next) {
+    if (!next.app.own_form) throw Refused("Settings", "no form is open", "begin a new one");
+    return *next.app.own_form;
+}
+
+constexpr std::size_t most_tools = 20;  // of one kind in an equipment: what a cupboard holds
+
+}  // namespace
+
+void on(Next& next, const ShowSettings& intent) {
+    next.app.dialog = Dialog::settings;
+    next.app.settings_part = intent.part;
+    next.app.typed_usual_cup.reset();
+    next.app.records_look.asked.reset();
+    next.app.records_look.reason.clear();
+}
+
+void on(Next& next, const BeginOwn& intent) {
+    if (!next.app.person)
+        throw Refused("Settings", "nobody is chosen",
+                      "say who tastes first: what is one's own is kept with a person");
+    next.app.own_form = new_form(intent.kind);
+}
+
+void on(Next& next, const TypeOwn& intent) {
+    type_at(open_form(next), intent.place, intent.text);
+}
+
+void on(Next& next, const AddOwnTool& intent) {
+    OwnForm& form = open_form(next);
+    auto& tools = intent.list == OwnList::balances ? form.balances : form.vessels;
+    if (tools.size() >= most_tools)
+        throw Refused("Equipment", "holds " + std::to_string(most_tools) + " of these already",
+                      "another equipment for the rest");
+    tools.emplace_back();
+}
+
+void on(Next& next, const RemoveOwnTool& intent) {
+    OwnForm& form = open_form(next);
+    auto& tools = intent.list == OwnList::balances ? form.balances : form.vessels;
+    if (intent.index < tools.size()) tools.erase(tools.begin() + static_cast<std::ptrdiff_t>(intent.index));
+}
+
+void on(Next& next, const LeaveOwn&) {
+    next.app.own_form.reset();
+}
+
+void on(Next& next, const KeepOwn&) {
+    App& app = next.app;
+    OwnForm& form = open_form(next);
+    if (!app.person) throw Refused("Settings", "nobody is chosen", "say who tastes first");
+    form.was_tried = true;
+    const std::vector<OwnProblem> problems = problems_of(form, *app.content);
+    if (!problems.empty()) {
+        app.notice = Notice{.lines = {"Not kept yet: " + counted(problems.size(), "thing is", "things are") +
+                                      " to be put right, each beside its field."},
+                            .is_problem = true};
+        return;
+    }
+    const Uuid fact = uuid_from(app.chance);
+    constexpr std::size_t digits_of_id = 8;
+    const std::string name = typed_at(form, {OwnList::head, 0, "name"});
+    const std::string id = slug_of(name) + "_" + fact.text.substr(0, digits_of_id);
+    next.rows.emplace_back(journal::Fact{.id = fact,
+                                         .person = *app.person,
+                                         .kind = drills::record::kind_of_own(form.kind),
+                                         .at = app.now,
+                                         .body = text_of(form, *app.content, id),
+                                         .struck = {}});
+    app.own_form.reset();
+    app.notice = Notice{.lines = {std::string(trimmed(name)) + " is kept, and offered in Prepare."}};
+    next.read_again = true;
+}
+
+}  // namespace sipladder::gui

@@ -1,0 +1,581 @@
+// Own equipment, ladders and substances: from a form to Prepare, out of sight and back, to another journal
+// and gone with the person.
+
+#include "gui/app/own_things.hpp"
+
+#include "drills/record_own.hpp"
+#include "engine/journal/exchange.hpp"
+#include "engine/safety/intake.hpp"
+#include "gui/app/own_form.hpp"
+#include "gui/views/frame.hpp"
+#include "tests/gui/people.hpp"
+#include "tests/support/temporary_folder.hpp"
+#include "tests/support/within.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <fstream>
+#include <initializer_list>
+#include <string>
+#include <utility>
+#include <vector>
+
+using namespace sipladder;
+using namespace sipladder::gui;
+using content::OwnKind;
+using tests::AtWindow;
+
+namespace {
+
+using Typing = std::initializer_list<std::pair<const char*, const char*>>;
+
+void type(AtWindow& at, OwnList list, std::size_t index, Typing typing) {
+    for (const auto& [field, text] : typing) at.want(TypeOwn{{list, index, field}, text});
+}
+
+void type(AtWindow& at, Typing typing) {
+    type(at, OwnList::head, 0, typing);
+}
+
+/// A scale of 0.1 g and a 10 mL syringe, typed with commas as some do.
+void fill_in_equipment(AtWindow& at, const char* name = "my kitchen") {
+    at.want(ShowSettings{SettingsPart::equipment});
+    at.want(BeginOwn{OwnKind::equipment});
+    type(at, {{"name", name}});
+    type(at, OwnList::balances, 0, {{"resolution", "0,01"}, {"capacity", "500"}});
+    at.want(AddOwnTool{OwnList::vessels});
+    type(at, OwnList::vessels, 0, {{"nominal", "10"}, {"graduation", "0,5"}, {"new", "true"}});
+    at.want(AddOwnTool{OwnList::vessels});
+    type(at, OwnList::vessels, 1, {{"kind", "jug"}, {"nominal", "1000"}, {"graduation", "50"}});
+}
+
+void fill_in_ladder(AtWindow& at, const std::string& substance = "sucrose") {
+    at.want(ShowSettings{SettingsPart::ladders});
+    at.want(BeginOwn{OwnKind::ladder});
+    type(at, {{"name", "fine around mine"},
+              {"substance", substance.c_str()},
+              {"base", "purified_water"},
+              {"lowest", "0,8"},
+              {"ratio", "1.5"},
+              {"count", "5"}});
+}
+
+void fill_in_substance(AtWindow& at) {
+    at.want(ShowSettings{SettingsPart::substances});
+    at.want(BeginOwn{OwnKind::substance});
+    type(at, {{"name", "lactose"},
+              {"asked_for", "milk sugar"},
+              {"component", "sweet"},
+              {"counts_as", "sugar"},
+              {"cup", "60"},
+              {"stock", "100"},
+              {"centre", "8"},
+              {"dissolves", "18"},
+              {"strength", "99"},
+              {"within", "1"},
+              {"allergens", "milk"}});
+}
+
+std::string all_said(const AtWindow& at) {
+    std::string said;
+    if (at.app.notice)
+        for (const std::string& line : at.app.notice->lines) said += line + "\n";
+    if (!at.app.own_form) return said;
+    for (const OwnProblem& problem : problems_of(*at.app.own_form, *at.app.content))
+        said += problem.place.field + ": " + problem.text + "\n";
+    return said;
+}
+
+std::string problem_at(const AtWindow& at, const OwnPlace& place) {
+    for (const OwnGroupView& group : own_form_view(at.app).groups)
+        for (const OwnFieldView& field : group.fields)
+            if (field.place == place) return field.field.problem;
+    return "no such field";
+}
+
+std::string problem_at(const AtWindow& at, const char* field) {
+    return problem_at(at, {OwnList::head, 0, field});
+}
+
+bool holds(const std::string& text, const std::string& words) {
+    return text.find(words) != std::string::npos;
+}
+
+const OwnThing& only_thing(const AtWindow& at) {
+    REQUIRE(at.app.own.size() == 1);
+    return at.app.own.front();
+}
+
+void strike(AtWindow& at, const Uuid& fact, bool puts_back) {
+    at.want(AskToStrike{fact, puts_back});
+    at.want(TypeReason{puts_back ? "found again" : "sold"});
+    at.want(StrikeOut{});
+}
+
+template <class Entries>
+bool has(const Entries& labels, const std::string& label) {
+    return std::ranges::any_of(labels, [&](const Choice& one) { return one.label == label; });
+}
+
+void choose_kitchen(AtWindow& at, const std::string& id) {
+    Setup setup = at.app.bench.setup;
+    setup.kitchen = id;
+    at.want(ChangeSetup{setup});
+}
+
+AtWindow with_own_kitchen() {
+    AtWindow at;
+    at.arrive();
+    fill_in_equipment(at);
+    at.want(KeepOwn{});
+    return at;
+}
+
+AtWindow with_lactose() {
+    AtWindow at;
+    at.arrive();
+    fill_in_substance(at);
+    at.want(KeepOwn{});
+    return at;
+}
+
+}  // namespace
+
+TEST_CASE("own equipment from a form is offered in Prepare at once and plans with it") {
+    AtWindow at = with_own_kitchen();
+    CAPTURE(all_said(at));
+    REQUIRE(at.app.own.size() == 1);
+    CHECK_FALSE(at.app.own_form);
+    const OwnThing& thing = only_thing(at);
+    CHECK(thing.kind == OwnKind::equipment);
+    CHECK(content::is_own(thing.id));
+    const solution::Equipment& kitchen = at.app.content->kitchen(thing.id);
+    CHECK(kitchen.balances.front().resolution == Grams{0.01});
+    CHECK(kitchen.balances.front().smallest_load == Grams{0.21});
+    CHECK(kitchen.balances.front().name == "scale, 0,01 g");
+    CHECK(kitchen.vessels.front().smallest == Millilitres{5.0});
+    CHECK(has(frame_view(at.app).prepare->kitchens, "my kitchen"));
+    choose_kitchen(at, thing.id);
+    at.settle();
+    REQUIRE(at.app.bench.plan);
+    CHECK(at.app.bench.plan->request.equipment.name == "my kitchen");
+    CHECK(at.journal->facts_of_kind("own_equipment").size() == 1);
+    // What is shipped has not changed.
+    CHECK(at.app.shipped == tests::shipped_content());
+    CHECK(at.app.shipped->equipment.size() + 1 == at.app.content->equipment.size());
+}
+
+TEST_CASE("a form that is not right yet says so beside its fields, and nothing of it is kept") {
+    AtWindow at;
+    at.arrive();
+    const std::size_t rows = at.rows();
+    at.want(ShowSettings{SettingsPart::equipment});
+    at.want(BeginOwn{OwnKind::equipment});
+    CHECK(problem_at(at, "name").empty());  // nothing was tried yet
+    at.want(KeepOwn{});
+    CHECK(at.rows() == rows);
+    REQUIRE(at.app.own_form);
+    CHECK(problem_at(at, "name") == "is still to be filled in");
+    CHECK(problem_at(at, {OwnList::balances, 0, "resolution"}) == "is still to be filled in");
+    CHECK(at.app.notice->is_problem);
+    type(at, OwnList::balances, 0, {{"resolution", "fine"}, {"capacity", "0.001"}, {"gain", "150"}});
+    CHECK(holds(problem_at(at, {OwnList::balances, 0, "resolution"}), "a number is wanted"));
+    CHECK(holds(problem_at(at, {OwnList::balances, 0, "capacity"}), "a number from 1 to"));
+    CHECK(problem_at(at, {OwnList::balances, 0, "gain"}) == "\"150\": a percentage from 0 to 20");
+    at.want(AddOwnTool{OwnList::vessels});
+    type(at, OwnList::vessels, 0,
+         {{"nominal", "5"}, {"graduation", "0.2"}, {"smallest", "9"}, {"new", "false"}});
+    CHECK(holds(problem_at(at, {OwnList::vessels, 0, "smallest"}), "more than the vessel holds"));
+    CHECK(holds(problem_at(at, {OwnList::vessels, 0, "new"}), "needle-free"));
+    at.want(KeepOwn{});
+    CHECK(at.rows() == rows);
+    CHECK(at.app.own.empty());
+    at.want(RemoveOwnTool{OwnList::vessels, 0});
+    at.want(RemoveOwnTool{OwnList::balances, 0});
+    CHECK(at.app.own_form->balances.empty());
+    at.want(KeepOwn{});
+    CHECK(holds(all_said(at), "holds neither a balance nor a vessel"));
+    at.want(LeaveOwn{});
+    CHECK_FALSE(at.app.own_form);
+    CHECK(at.rows() == rows);
+}
+
+TEST_CASE("every kind of vessel can be typed in") {
+    AtWindow at;
+    at.arrive();
+    at.want(BeginOwn{OwnKind::equipment});
+    type(at, {{"name", "a laboratory"}});
+    type(at, OwnList::balances, 0, {{"resolution", "0.001"}, {"capacity", "200"}, {"gain", "0.05"}});
+    const std::vector<std::string> kinds{"syringe", "pipette", "cylinder", "flask", "jug"};
+    for (std::size_t i = 0; i < kinds.size(); ++i) {
+        at.want(AddOwnTool{OwnList::vessels});
+        at.want(TypeOwn{{OwnList::vessels, i, "kind"}, kinds[i]});
+        type(at, OwnList::vessels, i,
+             {{"nominal", "100"}, {"graduation", "1"}, {"new", "true"}, {"tolerance", "0.5"}});
+    }
+    at.want(KeepOwn{});
+    CAPTURE(all_said(at));
+    REQUIRE(at.app.own.size() == 1);
+    const auto& vessels = at.app.content->kitchen(at.app.own.front().id).vessels;
+    REQUIRE(vessels.size() == kinds.size());
+    CHECK(vessels[0].tolerance_rel == 0.005);
+    CHECK(vessels[1].tolerance == Millilitres{0.5});
+    CHECK(vessels[3].graduation == Millilitres{0.0});
+    CHECK(vessels[3].smallest == Millilitres{100.0});
+    CHECK(vessels[4].name == "jug, 100 mL");
+}
+
+TEST_CASE("an own name that is here already is refused, so that the two can be told apart") {
+    AtWindow at = with_own_kitchen();
+    fill_in_equipment(at);
+    at.want(KeepOwn{});
+    CHECK(holds(problem_at(at, "name"), "is here already"));
+    type(at, {{"name", "kitchen with a fine scale"}});
+    CHECK(holds(problem_at(at, "name"), "is here already"));
+    type(at, {{"name", "my other kitchen"}});
+    at.want(KeepOwn{});
+    CHECK(at.app.own.size() == 2);
+    CHECK(at.app.own[0].id != at.app.own[1].id);
+}
+
+TEST_CASE("own things are the person's: another does not see them, and they are back with the person") {
+    AtWindow at = with_own_kitchen();
+    const std::string id = only_thing(at).id;
+    const Uuid ana = *at.app.person;
+    choose_kitchen(at, id);
+    at.arrive("Ben");
+    CHECK(at.app.own.empty());
+    CHECK_FALSE(has(frame_view(at.app).prepare->kitchens, "my kitchen"));
+    CHECK(at.app.bench.setup.kitchen == tests::shipped_content()->equipment.front().id);
+    at.want(SwitchPerson{ana});
+    CHECK(only_thing(at).id == id);
+    CHECK(has(frame_view(at.app).prepare->kitchens, "my kitchen"));
+    // And after a start of the program.
+    at.app = at.begin(Seed{9});
+    at.want(SwitchPerson{ana});
+    CHECK(only_thing(at).id == id);
+    CHECK(at.app.content->kitchen(id).name == "my kitchen");
+}
+
+TEST_CASE("one's own equipment can be the usual one, also at the next start") {
+    AtWindow at = with_own_kitchen();
+    const std::string id = only_thing(at).id;
+    at.want(SetUsualKitchen{id});
+    CHECK(at.app.bench.setup.kitchen == id);
+    at.app = gui::start({.content = tests::shipped_content(),
+                         .demo = tests::shipped_demo(),
+                         .journal = at.journal,
+                         .sheets = at.sheets,
+                         .seed = Seed{4},
+                         .usual = at.app.usual},
+                        at.now);
+    CHECK(at.app.bench.setup.kitchen == id);
+}
+
+TEST_CASE("own things are struck out with a reason and put back in Records") {
+    AtWindow at = with_own_kitchen();
+    const Uuid fact = only_thing(at).fact;
+    const std::string id = only_thing(at).id;
+    choose_kitchen(at, id);
+    at.settle();
+    at.want(TickStep{0, true});
+    at.want(AskToStrike{fact, false});
+    CHECK(holds(frame_view(at.app).settings->list->asked->title, "my kitchen"));
+    at.want(StrikeOut{});
+    CHECK(at.app.notice->is_problem);  // no reason was given
+    strike(at, fact, false);
+    CHECK(only_thing(at).struck);
+    CHECK_FALSE(has(frame_view(at.app).prepare->kitchens, "my kitchen"));
+    CHECK(at.app.bench.setup.kitchen != id);
+    CHECK(frame_view(at.app).settings->list->lines.empty());
+    CHECK(holds(at.app.notice->lines.front(), "set aside"));  // what was ticked
+
+    at.want(OpenDialog{Dialog::none});
+    at.want(GoTo{Place::records});
+    at.want(ShowRecords{RecordsPart::own_things});
+    FrameView view = frame_view(at.app);
+    REQUIRE(view.records->own);
+    REQUIRE(view.records->own->lines.size() == 1);
+    CHECK(holds(view.records->own->lines.front().struck, "sold"));
+    strike(at, fact, true);
+    CHECK_FALSE(only_thing(at).struck);
+    at.want(GoTo{Place::prepare});
+    CHECK(has(frame_view(at.app).prepare->kitchens, "my kitchen"));
+}
+
+TEST_CASE("an own ladder is offered for its substance, in its base") {
+    AtWindow at;
+    at.arrive();
+    fill_in_ladder(at);
+    at.want(KeepOwn{});
+    CAPTURE(all_said(at));
+    REQUIRE(at.app.own.size() == 1);
+    at.want(OpenDialog{Dialog::none});
+    const PrepareView view = *frame_view(at.app).prepare;
+    REQUIRE(has(view.rungs, "fine around mine"));
+    Setup setup = at.app.bench.setup;
+    setup.rungs = Rungs::kept;
+    setup.ladder = view.rung_ladders.back();
+    at.want(ChangeSetup{setup});
+    CHECK(at.app.bench.setup.base == "purified_water");
+    at.settle();
+    REQUIRE(at.app.bench.plan);
+    CHECK(at.app.bench.plan->request.ladder.targets() == std::vector<double>{0.8, 1.2, 1.8, 2.7, 4.05});
+    // The draft keeps it, another substance does not have it.
+    at.want(TickStep{0, true});
+    at.app = at.begin(Seed{3});
+    CHECK(at.app.bench.setup.rungs == Rungs::kept);
+    setup = at.app.bench.setup;
+    setup.substance = "tartaric_acid";
+    at.want(ChangeSetup{setup});
+    CHECK(at.app.bench.setup.rungs != Rungs::kept);
+    CHECK_FALSE(has(frame_view(at.app).prepare->rungs, "fine around mine"));
+    // The usual ladders are as they were.
+    setup = at.app.bench.setup;
+    setup.substance = "sucrose";
+    setup.ingredient.clear();
+    setup.rungs = Rungs::six_of_three;
+    at.want(ChangeSetup{setup});
+    at.settle();
+    CHECK(at.app.bench.plan->request.ladder.size() == 6);
+}
+
+TEST_CASE("an own ladder of an own list, and what is wrong with one is told at its field") {
+    AtWindow at;
+    at.arrive();
+    fill_in_ladder(at);
+    type(at, {{"ratio", "1"}, {"count", "five"}, {"lowest", "-2"}});
+    CHECK(holds(problem_at(at, "ratio"), "1.05 to 20"));
+    CHECK(holds(problem_at(at, "count"), "a whole number"));
+    CHECK(holds(problem_at(at, "lowest"), "above 0"));
+    type(at, {{"rungs_are", "list"}, {"rungs", "1 2 two 4"}});
+    CHECK(holds(problem_at(at, "rungs"), "a number is wanted"));
+    type(at, {{"rungs", "1 2 1.5"}});
+    CHECK(holds(problem_at(at, "rungs"), "weakest to strongest"));
+    type(at, {{"rungs", "100 5000"}});
+    CHECK(holds(problem_at(at, "rungs"), "a number from"));
+    type(at, {{"rungs", "100 900"}});
+    CHECK(holds(problem_at(at, "rungs"), "strongest cup"));
+    type(at, {{"rungs", "3"}});
+    CHECK(holds(problem_at(at, "rungs"), "at least 2"));
+    type(at, {{"rungs", "0,5 1; 2 4,5"}});
+    CHECK(problem_at(at, "rungs").empty());
+    at.want(KeepOwn{});
+    CAPTURE(all_said(at));
+    REQUIRE(at.app.own.size() == 1);
+    CHECK(at.app.content->ladder(at.app.own.front().id).targets() == std::vector<double>{0.5, 1.0, 2.0, 4.5});
+}
+
+TEST_CASE("an own substance is offered, mixed, tasted and counted like a shipped one") {
+    AtWindow at = with_lactose();
+    CAPTURE(all_said(at));
+    REQUIRE(at.app.own.size() == 1);
+    const std::string id = only_thing(at).id;
+    at.want(OpenDialog{Dialog::none});
+    CHECK(has(frame_view(at.app).prepare->substances, "lactose"));
+    Setup setup = at.app.bench.setup;
+    setup.substance = id;
+    at.want(ChangeSetup{setup});
+    CHECK(at.app.bench.problems.empty());
+    CHECK(holds(frame_view(at.app).prepare->allergens, "milk"));
+    at.settle();
+    REQUIRE(at.app.bench.plan);
+    CHECK(at.app.bench.plan->request.ladder.targets().back() <= 60.0);
+    CHECK(tests::within(at.app.bench.plan->request.ingredient.content.value, 0.99, 1e-12));
+    const PrepareView view = *frame_view(at.app).prepare;
+    CHECK(std::ranges::any_of(view.costs.items, [](const Shown& one) { return holds(one.text, "sugar"); }));
+    at.want(KeepMix{});
+    REQUIRE(at.app.history->mixes.size() == 1);
+    at.start_drill();
+    REQUIRE(at.app.running);
+    for (std::size_t i = 0; i < 4; ++i) {
+        at.answer(i % 3);
+        at.go_to_answer();
+    }
+    at.want(AskToStop{true});
+    at.want(StopDrill{});
+    CHECK(at.app.history->taken_today.sugar.value > 0.0);
+
+    // Struck out, it is not offered any more; what was mixed and tasted stays, and every place still shows
+    // it.
+    strike(at, only_thing(at).fact, false);
+    CHECK(at.app.history->mixes.size() == 1);
+    CHECK(at.app.history->done.size() == 1);
+    CHECK(at.app.bench.setup.substance != id);
+    for (const Place place : {Place::prepare, Place::taste, Place::palate, Place::weeks, Place::records}) {
+        at.want(GoTo{place});
+        frame_view(at.app);
+    }
+    at.want(GoTo{Place::prepare});
+    CHECK_FALSE(has(frame_view(at.app).prepare->substances, "lactose"));
+}
+
+TEST_CASE("an own substance that does not say what it counts as, or says too little, is refused") {
+    AtWindow at;
+    at.arrive();
+    fill_in_substance(at);
+    type(at, {{"counts_as", ""}});
+    at.want(KeepOwn{});
+    CHECK(problem_at(at, "counts_as") == "is still to be chosen");
+    type(at, {{"component", "bitter"}, {"counts_as", "sugar"}});
+    CHECK(holds(problem_at(at, "counts_as"), "caffeine is wanted"));
+    type(at, {{"counts_as", "caffeine"}});
+    CHECK(holds(problem_at(at, "form"), "tablets"));
+    CHECK(holds(problem_at(at, "cup"), "counts alike"));
+    type(at, {{"component", "alcohol"}, {"counts_as", "ethanol"}});
+    CHECK(holds(problem_at(at, "component"), "pct_vol"));
+    at.want(KeepOwn{});
+    CHECK(at.app.own.empty());
+    CHECK(at.journal->facts_of_kind("own_substance").empty());
+}
+
+TEST_CASE("own alcohol falls under the cap and the refusals of the shipped one, own caffeine likewise") {
+    AtWindow at;
+    at.arrive("Ana", {tests::shipped_content()->cautions.no_ethanol_reasons.front()});
+    fill_in_substance(at);
+    type(at, {{"name", "plum brandy"},
+              {"asked_for", "brandy"},
+              {"component", "alcohol"},
+              {"counts_as", "ethanol"},
+              {"scale", "pct_vol"},
+              {"cup", "10"},
+              {"stock", "14"},
+              {"centre", "1"},
+              {"nose", "true"},
+              {"form", "spirit"},
+              {"strength", "70"},
+              {"within", "0.5"}});
+    CHECK(holds(problem_at(at, "strength"), "1 to 60"));
+    type(at, {{"strength", "40"}});
+    at.want(KeepOwn{});
+    CAPTURE(all_said(at));
+    REQUIRE(at.app.own.size() == 1);
+    const std::string id = only_thing(at).id;
+    const auto cautions = safety::cautions_for(at.app.content->cautions, id);
+    CHECK(std::ranges::any_of(cautions, [](const auto& one) { return one.id == "never_denatured"; }));
+    Setup setup = at.app.bench.setup;
+    setup.substance = id;
+    at.want(ChangeSetup{setup});
+    at.settle();
+    REQUIRE(at.app.bench.plan);
+    const auto against = frame_view(at.app).prepare->costs.against;
+    CHECK(std::ranges::any_of(against, [](const std::string& one) { return holds(one, "alcohol"); }));
+    at.want(KeepMix{});
+    CHECK(at.app.history->mixes.empty());
+    CHECK(at.app.notice->is_problem);
+}
+
+TEST_CASE("own things go through export and import, and go with an erased person") {
+    AtWindow at = with_own_kitchen();
+    fill_in_substance(at);
+    at.want(KeepOwn{});
+    fill_in_ladder(at, std::string(at.app.own.back().id));
+    type(at, {{"lowest", "2"}});
+    at.want(KeepOwn{});
+    CAPTURE(all_said(at));
+    REQUIRE(at.app.own.size() == 3);
+    strike(at, at.app.own.front().fact, false);
+    const std::string text = journal::exchange_json(journal::contents(*at.journal, at.app.person));
+
+    const tests::TemporaryFolder folder;
+    std::ofstream(folder / "export.json") << text;
+    AtWindow other;
+    other.app = other.begin(Seed{11});  // its own ids
+    other.arrive("Ben");
+    const Uuid ana = *at.app.person;
+    other.want(GoTo{Place::records});
+    other.want(TypeImportPath{(folder / "export.json").string()});
+    other.want(ImportRecords{});
+    other.want(SwitchPerson{ana});
+    REQUIRE(other.app.own.size() == 3);
+    for (std::size_t i = 0; i < 3; ++i) CHECK(other.app.own[i] == at.app.own[i]);
+    CHECK(other.app.content->ladders.size() == at.app.content->ladders.size());
+    CHECK(other.app.content->substances.size() == at.app.content->substances.size());
+    CHECK(std::ranges::all_of(other.app.own, [](const OwnThing& one) { return one.problem.empty(); }));
+
+    other.want(TypeNameToErase{"Ana"});
+    other.want(ErasePerson{});
+    for (const OwnKind kind : {OwnKind::equipment, OwnKind::ladder, OwnKind::substance})
+        CHECK(other.journal->facts_of_kind(drills::record::kind_of_own(kind)).empty());
+    CHECK(other.app.own.empty());
+    CHECK(other.app.content->substances.size() == tests::shipped_content()->substances.size());
+}
+
+TEST_CASE(
+    "an import whose own thing cannot be read is refused whole, and one that the checks refuse is not "
+    "offered") {
+    const auto imported = [](const std::string& kind, const std::string& body) {
+        AtWindow at;
+        at.arrive();
+        AtWindow other;
+        other.app = other.begin(Seed{12});
+        const journal::Person person{.id = uuid_from(other.app.chance), .name = "Cleo", .created = other.now};
+        other.journal->append(person);
+        other.journal->append(journal::Fact{.id = uuid_from(other.app.chance),
+                                            .person = person.id,
+                                            .kind = kind,
+                                            .at = other.now,
+                                            .body = body,
+                                            .struck = {}});
+        const tests::TemporaryFolder folder;
+        std::ofstream(folder / "export.json")
+            << journal::exchange_json(journal::contents(*other.journal, {}));
+        at.want(GoTo{Place::records});
+        at.want(TypeImportPath{(folder / "export.json").string()});
+        at.want(ImportRecords{});
+        if (at.app.people.size() == 2) at.want(SwitchPerson{person.id});
+        return at;
+    };
+    for (const char* body :
+         {"{}", R"({"schema": "sipladder-equipment/1", "equipment": [{"id": "kitchen_fine"}]})"}) {
+        const AtWindow at = imported("own_equipment", body);
+        CHECK(at.app.people.size() == 1);
+        CHECK(at.app.notice->is_problem);
+    }
+    const AtWindow at =
+        imported("own_equipment", R"({"schema": "sipladder-equipment/1", "equipment": [{"id": "own_one"}]})");
+    CAPTURE(all_said(at));
+    REQUIRE(at.app.own.size() == 1);
+    CHECK_FALSE(at.app.own.front().problem.empty());
+    CHECK(at.app.content->equipment.size() == tests::shipped_content()->equipment.size());
+    CHECK_FALSE(own_list(at.app, OwnKind::equipment).lines.front().problem.empty());
+}
+
+TEST_CASE("without a person no form is begun, and the demo has its own journal") {
+    AtWindow at;
+    at.want(BeginOwn{OwnKind::ladder});
+    CHECK_FALSE(at.app.own_form);
+    CHECK(holds(own_list(at.app, OwnKind::ladder).empty, "say who tastes"));
+    at = with_own_kitchen();
+    at.want(LookAtDemo{});
+    CHECK(at.app.own.empty());
+    CHECK(at.app.content->equipment.size() == tests::shipped_content()->equipment.size());
+    at.want(LeaveDemo{});
+    CHECK(at.app.own.size() == 1);
+}
+
+TEST_CASE("equipment from a file stays beside one's own, and may not bear an own id") {
+    AtWindow at = with_own_kitchen();
+    const tests::TemporaryFolder folder;
+    const auto write = [&](const std::string& id) {
+        const std::string body = at.journal->facts_of_kind("own_equipment").front().body;
+        std::string text = body;
+        const std::string own = only_thing(at).id;
+        text.replace(text.find(own), own.size(), id);
+        for (std::size_t i = 0; (i = text.find("own statement", i)) != std::string::npos;)
+            text.replace(i, 13, "judgement");
+        std::ofstream(folder / "kitchen.json") << text;
+        at.want(TypeKitchenPath{(folder / "kitchen.json").string()});
+        at.want(LoadKitchen{});
+    };
+    write("own_of_a_file");
+    CHECK(at.app.notice->is_problem);
+    write("of_a_file");
+    CHECK(at.app.bench.setup.kitchen == "of_a_file");
+    fill_in_equipment(at, "a third");
+    at.want(KeepOwn{});
+    CHECK(at.app.bench.setup.kitchen == "of_a_file");
+    CHECK(at.app.content->kitchen("of_a_file").name == "my kitchen");
+    CHECK(at.app.own.size() == 2);
+}
