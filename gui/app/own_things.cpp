@@ -77,6 +77,12 @@ bool take_own_things(App& app) {
     app.own = std::move(things);
     app.content = std::move(content);
     if (is_as_new) app.bench.setup = first_setup(app);  // the usual equipment may be one's own
+    for (const OwnThing& thing : app.own)
+        if (!thing.problem.empty() && !thing.struck)
+            app.notice = Notice{
+                .lines = {"Of your own things, \"" + thing.name + "\" is not offered: " + thing.problem,
+                          "Settings (F4) lists it."},
+                .is_problem = true};
     return true;
 }
 

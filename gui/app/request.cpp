@@ -264,6 +264,11 @@ std::variant<ReadForm, std::vector<Problem>> read_form(const App& app, const Set
         base.bicarbonate_mg_per_L =
             read.number(label::bicarbonate, setup.bicarbonate, 0.0, most_bicarbonate_mg_per_L,
                         "mg/L from the label of the water, 0 to 5000", base.bicarbonate_mg_per_L);
+        // How much of it the water would take up follows from its acid strength, which nobody has stated.
+        if (content::is_own(substance.id) && substance.component == solution::Component::sour &&
+            base.bicarbonate_mg_per_L > 0.0)
+            problems.push_back({label::bicarbonate, "takes up an unknown part of " + substance.name,
+                                "0 mg/L, as purified water has, is wanted for an acid of your own"});
         const solution::Ingredient ingredient =
             ingredient_of(read, setup, content.ingredient(setup.ingredient));
         const std::optional<solution::Ladder> ladder = ladder_of(app, read, setup, substance);

@@ -207,8 +207,19 @@ HelpView settings_help() {
              "shows is read in g and mL, as these tools are marked; 1 US fl oz is 29.5735295625 mL.",
              "Who pours, the cup and the equipment are what a new form in Prepare begins with. The form that "
              "stands there follows as long as nothing is noted at the bench and you have not chosen "
-             "otherwise."},
-        .keys = {{"F4", "open Settings from anywhere"}, {"Escape", "back to where you were"}}};
+             "otherwise.",
+             "Your own equipment, ladders and substances are kept in the journal with you. They pass the "
+             "checks "
+             "of what is shipped, and are offered in Prepare at once. What is struck out stays in Records "
+             "and "
+             "can be put back there.",
+             "A substance has to say what it counts as against the limits of a day. If you are unsure, leave "
+             "it "
+             "out."},
+        .keys = {{"F6 F7", "the part before, the next part"},
+                 {"Ctrl+Enter", "begin a form, or keep it"},
+                 {"F4", "open Settings from anywhere"},
+                 {"Escape", "back to where you were"}}};
 }
 
 HelpView records_help() {
@@ -224,6 +235,7 @@ HelpView records_help() {
              "to come can be told.",
              "Exchange: JSON is for another journal of this program, CSV for R, Python or a spreadsheet. An "
              "import is taken in whole or not at all.",
+             "Own equipment, ladders and substances stand in a part of their own, those struck out too.",
              "Erasing a person is the one delete."},
         .keys = {{"F6 F7", "the part before, the next part"},
                  {"Enter", "open the sitting in focus; strike out, once the reason is typed"},

@@ -430,6 +430,32 @@ TEST_CASE("an own substance that does not say what it counts as, or says too lit
     CHECK(at.journal->facts_of_kind("own_substance").empty());
 }
 
+TEST_CASE("an own acid wants water without hydrogen carbonate, which would take up an unknown part of it") {
+    AtWindow at;
+    at.arrive();
+    fill_in_substance(at);
+    type(at, {{"name", "verjuice acid"},
+              {"component", "sour"},
+              {"counts_as", "acid"},
+              {"cup", "2"},
+              {"stock", "4"},
+              {"centre", "0.2"}});
+    at.want(KeepOwn{});
+    CAPTURE(all_said(at));
+    REQUIRE(at.app.own.size() == 1);
+    Setup setup = at.app.bench.setup;
+    setup.substance = only_thing(at).id;
+    setup.base = "still_water";
+    at.want(ChangeSetup{setup});
+    CHECK(holds(frame_view(at.app).prepare->bicarbonate.problem, "unknown part"));
+    setup = at.app.bench.setup;
+    setup.base = "purified_water";
+    at.want(ChangeSetup{setup});
+    at.settle();
+    REQUIRE(at.app.bench.plan);
+    CHECK(at.app.bench.plan->request.substance.name == "verjuice acid");
+}
+
 TEST_CASE("own alcohol falls under the cap and the refusals of the shipped one, own caffeine likewise") {
     AtWindow at;
     at.arrive("Ana", {tests::shipped_content()->cautions.no_ethanol_reasons.front()});
@@ -538,6 +564,7 @@ TEST_CASE(
     CAPTURE(all_said(at));
     REQUIRE(at.app.own.size() == 1);
     CHECK_FALSE(at.app.own.front().problem.empty());
+    CHECK(holds(at.app.notice->lines.front(), "is not offered"));
     CHECK(at.app.content->equipment.size() == tests::shipped_content()->equipment.size());
     CHECK_FALSE(own_list(at.app, OwnKind::equipment).lines.front().problem.empty());
 }

@@ -191,6 +191,20 @@ TEST_CASE("volumes of cups and of what is got ready are shown in US fluid ounces
     CHECK(says(drill_view(at.app).instruction, "0.338 US fl oz (10 mL)"));
 }
 
+TEST_CASE("a class is planned in US fluid ounces too") {
+    AtWindow at;
+    at.want(LookAtDemo{});
+    at.want(GoTo{Place::classroom});
+    at.want(GoToStep{ClassStep::plan});
+    CHECK_FALSE(says({frame_view(at.app).classroom->plan->costs}, "US fl oz"));
+    at.want(SetVolumeUnit{VolumeUnit::us_fl_oz});
+    CHECK(says({frame_view(at.app).classroom->plan->costs}, "US fl oz"));
+    CHECK(says({frame_view(at.app).classroom->plan->drills.front().cups.front().label},
+               "0.338 US fl oz (10 mL)"));
+    at.want(GoToStep{ClassStep::sheets});
+    CHECK(says(frame_view(at.app).classroom->sheets->facts, "US fl oz"));
+}
+
 TEST_CASE("sheets in US fluid ounces differ from those in mL, and the same again is the same byte for byte") {
     const auto printed = [](VolumeUnit unit) {
         const tests::TemporaryFolder folder;

@@ -144,6 +144,18 @@ TEST_CASE("a bottle's label names what has to be known of its contents, alike on
     CHECK(cautions_with("alcohol") == made + 1);
 }
 
+TEST_CASE("volumes of a class are printed in US fluid ounces where that is wanted, and codes stay") {
+    const classroom::Service service = classroom::design(class_of(4), Seed{7});
+    sheets::ClassInfo ounces = info;
+    ounces.volume = VolumeUnit::us_fl_oz;
+    CHECK(sheets::pour_list_pdf(service, ounces, sheets::Paper::a4) !=
+          sheets::pour_list_pdf(service, info, sheets::Paper::a4));
+    CHECK(sheets::key_pdf(service, ounces, sheets::Paper::a4) ==
+          sheets::key_pdf(service, info, sheets::Paper::a4));
+    CHECK(sheets::tray_maps_pdf(service, ounces, sheets::Paper::a4) ==
+          sheets::tray_maps_pdf(service, info, sheets::Paper::a4));
+}
+
 TEST_CASE("who sits a drill out has no cup of it on any sheet, and their ballot says so") {
     classroom::ClassPlan plan = class_of(4);
     const classroom::Service all = classroom::design(plan, Seed{7});
