@@ -42,6 +42,30 @@ void refuse_own_ids(Loading& loading, const std::vector<Entry>& entries, const s
                                         "an id that does not begin with " + std::string(own_prefix)});
 }
 
+/// A substance that cannot be bought or has no ladder could be chosen nowhere, and one that no caution names
+/// would be served without a word. Only of content that is otherwise good: what is broken is not there.
+void expect_complete(Loading& loading, const std::filesystem::path& folder) {
+    if (!loading.problems.empty()) return;
+    const Content& content = loading.content;
+    const auto want = [&](bool is_there, const char* file, const std::string& id, const char* what) {
+        if (!is_there)
+            loading.problems.push_back(
+                {(folder / file).generic_string(), "has nothing for \"" + id + "\"", what});
+    };
+    for (const solution::Substance& one : content.substances) {
+        const auto is_of = [&](const auto& ladder) { return ladder.substance() == one.id; };
+        const auto is_about = [&](const safety::Caution& caution) {
+            return std::ranges::find(caution.substances, one.id) != caution.substances.end();
+        };
+        want(!content.ingredients_of(one.id).empty(), "ingredients.json", one.id,
+             "at least one ingredient that holds it is wanted");
+        want(std::ranges::any_of(content.ladders, is_of), "ladders.json", one.id,
+             "at least one ladder is wanted");
+        want(std::ranges::any_of(content.cautions.texts, is_about), "cautions.json", one.id,
+             "at least one text that names it is wanted");
+    }
+}
+
 /// What a file of one's own refers to, and nothing more of the shipped content.
 Loading beside(const Content& content) {
     Loading loading;
@@ -112,6 +136,7 @@ Content load(const std::filesystem::path& folder) {
     refuse_own_ids(loading, loading.content.equipment, folder / "equipment.json");
     refuse_own_ids(loading, loading.content.ladders, folder / "ladders.json");
     refuse_own_ids(loading, loading.content.pedestals, folder / "ladders.json");
+    expect_complete(loading, folder);
     loading.finish();
     return std::move(loading.content);
 }

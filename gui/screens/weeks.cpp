@@ -14,7 +14,7 @@ std::optional<Intent> draw_end(const PeriodsView::End& end, const Theme& theme) 
     ImGui::BeginDisabled(!end.can_go_back);
     if (quiet(theme, "-")) intent = MovePeriod{end.end, false};
     ImGui::EndDisabled();
-    tooltip(theme, "the sitting before");
+    if (ImGui::IsItemHovered()) tooltip(theme, "the sitting before");
     ImGui::SameLine();
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(end.date.c_str());
@@ -22,7 +22,7 @@ std::optional<Intent> draw_end(const PeriodsView::End& end, const Theme& theme) 
     ImGui::BeginDisabled(!end.can_go_on);
     if (quiet(theme, "+")) intent = MovePeriod{end.end, true};
     ImGui::EndDisabled();
-    tooltip(theme, "the sitting after");
+    if (ImGui::IsItemHovered()) tooltip(theme, "the sitting after");
     ImGui::PopID();
     return intent;
 }
@@ -39,8 +39,11 @@ std::optional<Intent> draw_periods(const PeriodsView& view, const Theme& theme) 
         if (auto wanted = draw_end(view.ends.at(2 * period + 1), theme)) intent = std::move(wanted);
         end_row();
     }
-    for (std::size_t i = 0; i < view.sentences.size(); ++i)
-        i == 0 ? emphasis(theme, view.sentences[i]) : paragraph(theme, view.sentences[i]);
+    for (std::size_t i = 0; i < view.sentences.size(); ++i) {
+        ImGui::PushFont(i == 0 ? theme.fonts.strong : theme.fonts.body);
+        paragraph(theme, view.sentences[i]);
+        ImGui::PopFont();
+    }
     return intent;
 }
 

@@ -320,3 +320,18 @@ TEST_CASE("a base is made of known ingredients, drinkable and without crystals")
     content.write("bases", document.dump());
     CHECK(content.messages().find("potassium_from: is \"wood ash\"; one of ") != std::string::npos);
 }
+
+TEST_CASE(
+    "a substance without an ingredient, a ladder or a caution of its own is refused, each by its file") {
+    const BrokenContent content;
+    json substances = json::parse(content.text("substances"));
+    json other = substances.at("substances").at(1);
+    other["id"] = "another_acid";
+    substances.at("substances").push_back(other);
+    content.write("substances", substances.dump());
+    CHECK(content.messages() ==
+          "ingredients.json: has nothing for \"another_acid\"; at least one ingredient that holds it is "
+          "wanted\n"
+          "ladders.json: has nothing for \"another_acid\"; at least one ladder is wanted\n"
+          "cautions.json: has nothing for \"another_acid\"; at least one text that names it is wanted");
+}
