@@ -81,13 +81,16 @@ OwnGroup balance_group(const OwnTyped& typed, std::size_t i) {
 OwnField tolerance_field(const OwnTyped& typed, std::size_t i) {
     const std::string kind = kind_of(typed);
     const OwnPlace place{OwnList::vessels, i, "tolerance"};
+    constexpr double small_syringe_mL = 5.0;  // iso_7886_1: 5 % below, 4 % from here
+    const bool is_large = number_from_typed(typed_in(typed, "nominal")).value_or(0.0) >= small_syringe_mL;
     if (kind == "syringe" || kind == "jug")
         return {.place = place,
                 .label = "Off by up to ±",
                 .unit = "% of what is drawn",
-                .usual = "5",
-                .explains = kind == "jug" ? "5 % is common for a kitchen jug"
-                                          : "5 % to 5 mL and 4 % above, as ISO 7886-1 allows from half full",
+                .usual = kind == "syringe" && is_large ? "4" : "5",
+                .explains = kind == "jug"
+                                ? "5 % is common for a kitchen jug"
+                                : "what ISO 7886-1 allows from half full: 5 % below 5 mL, 4 % from there",
                 .may_be_empty = true,
                 .kind = OwnValue::Kind::number,
                 .pointer = at("vessels", i, "tolerance_rel/value"),

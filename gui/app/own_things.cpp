@@ -160,13 +160,7 @@ void on(Next& next, const KeepOwn&) {
     OwnForm& form = open_form(next);
     if (!app.person) throw Refused("Settings", "nobody is chosen", "say who tastes first");
     form.was_tried = true;
-    const std::vector<OwnProblem> problems = problems_of(form, *app.content);
-    if (!problems.empty()) {
-        app.notice = Notice{.lines = {"Not kept yet: " + counted(problems.size(), "thing is", "things are") +
-                                      " to be put right, each beside its field."},
-                            .is_problem = true};
-        return;
-    }
+    if (!problems_of(form, *app.content).empty()) return;  // said beside the fields from now on
     const Uuid fact = uuid_from(app.chance);
     constexpr std::size_t digits_of_id = 8;
     const std::string name = typed_at(form, {OwnList::head, 0, "name"});

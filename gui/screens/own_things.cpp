@@ -41,7 +41,7 @@ std::optional<Intent> draw_own_list(const OwnListView& view, const Theme& theme)
         if (is_struck)
             faint(theme, line.name + ", " + line.kind);
         else
-            emphasis(theme, line.name);
+            section(theme, line.name);
         if (!line.about.empty()) paragraph(theme, line.about);
         faint(theme, is_struck ? line.struck : "since " + line.since);
         if (!line.problem.empty()) caution(theme, "Not offered: " + line.problem);

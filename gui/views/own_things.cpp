@@ -180,6 +180,9 @@ OwnFormView own_form_view(const App& app) {
             view.groups.back().fields.push_back(std::move(shown));
         }
     }
+    if (form.was_tried && !problems.empty())
+        view.problems.push_back("Not kept yet: " + counted(problems.size(), "thing is", "things are") +
+                                " to be put right.");
     if (form.was_tried)
         for (const OwnProblem& problem : problems)
             if (!problem.is_of_field) view.problems.push_back(problem.text);

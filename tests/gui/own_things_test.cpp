@@ -155,6 +155,7 @@ TEST_CASE("own equipment from a form is offered in Prepare at once and plans wit
     CHECK(kitchen.balances.front().smallest_load == Grams{0.21});
     CHECK(kitchen.balances.front().name == "scale, 0,01 g");
     CHECK(kitchen.vessels.front().smallest == Millilitres{5.0});
+    CHECK(kitchen.vessels.front().tolerance_rel == 0.04);
     CHECK(has(frame_view(at.app).prepare->kitchens, "my kitchen"));
     choose_kitchen(at, thing.id);
     at.settle();
@@ -178,7 +179,7 @@ TEST_CASE("a form that is not right yet says so beside its fields, and nothing o
     REQUIRE(at.app.own_form);
     CHECK(problem_at(at, "name") == "is still to be filled in");
     CHECK(problem_at(at, {OwnList::balances, 0, "resolution"}) == "is still to be filled in");
-    CHECK(at.app.notice->is_problem);
+    CHECK(own_form_view(at.app).problems.front() == "Not kept yet: 3 things are to be put right.");
     type(at, OwnList::balances, 0, {{"resolution", "fine"}, {"capacity", "0.001"}, {"gain", "150"}});
     CHECK(holds(problem_at(at, {OwnList::balances, 0, "resolution"}), "a number is wanted"));
     CHECK(holds(problem_at(at, {OwnList::balances, 0, "capacity"}), "a number from 1 to"));
