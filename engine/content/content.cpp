@@ -45,7 +45,6 @@ void refuse_own_ids(Loading& loading, const std::vector<Entry>& entries, const s
 /// A substance that cannot be bought or has no ladder could be chosen nowhere, and one that no caution names
 /// would be served without a word. Only of content that is otherwise good: what is broken is not there.
 void expect_complete(Loading& loading, const std::filesystem::path& folder) {
-    if (!loading.problems.empty()) return;
     const Content& content = loading.content;
     const auto want = [&](bool is_there, const char* file, const std::string& id, const char* what) {
         if (!is_there)
@@ -136,6 +135,7 @@ Content load(const std::filesystem::path& folder) {
     refuse_own_ids(loading, loading.content.equipment, folder / "equipment.json");
     refuse_own_ids(loading, loading.content.ladders, folder / "ladders.json");
     refuse_own_ids(loading, loading.content.pedestals, folder / "ladders.json");
+    loading.finish();
     expect_complete(loading, folder);
     loading.finish();
     return std::move(loading.content);
