@@ -196,6 +196,10 @@ void on(Next& next, const PrepareNext& intent) {
     const App& app = next.app;
     if (!app.palate || intent.which >= app.palate->next.size()) return;
     const drills::NextDrill advised = app.palate->next[intent.which];
+    if (const std::string wanted = setup_for(app, advised).substance;
+        app.content->struck_out.contains(wanted))
+        throw Refused("Prepare", app.content->substance(wanted).name + " is struck out",
+                      "put it back first: Records, own equipment, ladders, substances");
     prepare(next, setup_for(app, advised), advised.presentations);
 }
 

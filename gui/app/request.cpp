@@ -71,6 +71,7 @@ solution::Ladder pedestal_ladder(const content::Content& content, const Setup& s
     const double most = substance.strongest_cup / steps.back();
     const double beneath = std::min(well_above_threshold * substance.prior.centre, most);
     std::vector<double> targets;
+    targets.reserve(steps.size());
     for (const double step : steps)
         targets.push_back(number_from_file(significant(beneath * step, 3)).value_or(0.0));
     return solution::Ladder(substance.id + "_pedestal", substance.id, substance.scale, targets,
@@ -221,6 +222,7 @@ std::variant<std::vector<double>, std::vector<Problem>> rungs_typed(const std::s
         problems.push_back({label::count, "\"" + count + "\"", "a whole number, 2 to 14"});
     if (!problems.empty()) return problems;
     std::vector<double> targets;
+    targets.reserve(static_cast<std::size_t>(many));
     for (int i = 0; i < static_cast<int>(many); ++i)
         targets.push_back(number_from_file(significant(from * std::pow(step, i), 3)).value_or(0.0));
     return targets;

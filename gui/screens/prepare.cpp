@@ -182,6 +182,7 @@ void draw_base_and_kitchen(const PrepareView& view, const Theme& theme, std::opt
     ImGui::BeginDisabled(view.kitchen_path.text.empty());
     if (quiet(theme, "Use it")) intent = LoadKitchen{};
     ImGui::EndDisabled();
+    beside(theme, "Type my own in", 0.0F);
     if (quiet(theme, "Type my own in")) intent = ShowSettings{SettingsPart::equipment};
     end_row();
 }

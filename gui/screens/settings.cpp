@@ -27,6 +27,7 @@ void draw_look(const WindowSettingsView& view, const Theme& theme, std::optional
                                                                    {2.5, "250 %"},
                                                                    {3.0, "300 %"}}};
     std::vector<Choice> choices;
+    choices.reserve(sizes.size());
     for (const auto& [scale, label] : sizes)
         choices.push_back({.label = label, .is_chosen = view.scale == scale, .note = {}, .component = {}});
     if (const auto chosen = choose(theme, "size", choices)) intent = SetScale{sizes[*chosen].first};

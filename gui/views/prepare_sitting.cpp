@@ -77,7 +77,7 @@ void show_ladders(PrepareView& view, const App& app) {
     if (!tells_apart || all.size() >= most_told_apart) return;
     for (const solution::Substance& substance : app.content->substances) {
         const auto holds = [&](const Bench* one) { return one->setup.substance == substance.id; };
-        if (std::ranges::any_of(all, holds)) continue;
+        if (std::ranges::any_of(all, holds) || app.content->struck_out.contains(substance.id)) continue;
         view.more.push_back(
             {.label = substance.name, .is_chosen = false, .note = {}, .component = substance.component});
         view.more_ids.push_back(substance.id);

@@ -408,8 +408,19 @@ TEST_CASE("an own substance is offered, mixed, tasted and counted like a shipped
         at.want(GoTo{place});
         frame_view(at.app);
     }
+    at.want(GoTo{Place::palate});
+    REQUIRE(at.app.palate);
+    if (!at.app.palate->next.empty()) {
+        at.want(PrepareNext{0});
+        CHECK(holds(at.app.notice->lines.front(), "is struck out"));
+        CHECK(at.app.place == Place::palate);
+    }
     at.want(GoTo{Place::prepare});
     CHECK_FALSE(has(frame_view(at.app).prepare->substances, "lactose"));
+    setup = at.app.bench.setup;
+    setup.drill = "recognition";
+    at.want(ChangeSetup{setup});
+    CHECK_FALSE(has(frame_view(at.app).prepare->more, "lactose"));
 }
 
 TEST_CASE("an own substance that does not say what it counts as, or says too little, is refused") {
