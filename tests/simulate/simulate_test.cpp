@@ -119,6 +119,16 @@ TEST_CASE("work shared between threads gives the same for any number of them") {
     for_each_index(0, 3, [](std::size_t) { throw std::runtime_error("never"); });
 }
 
+TEST_CASE("drills fitted on several threads at once give what one thread gives") {
+    DrillRun run;
+    run.plan = tests::plan_of(4, 3.0, 4, 4, drills::Blinding::served);
+    run.assessors = 6;
+    run.threads = 3;
+    const DrillFigures three = run_drill(run);
+    run.threads = 1;
+    CHECK(three.rmse_log10.value == run_drill(run).rmse_log10.value);
+}
+
 TEST_CASE("the quick choice by joint entropy is the textbook's") {
     benchmark::JointGrid grid;
     for (int i = -15; i <= 15; ++i) grid.thetas.push_back(0.1 * i);
