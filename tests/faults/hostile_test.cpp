@@ -64,7 +64,7 @@ TEST_CASE("mutated content, exchange, tables, journals and values are taken or r
                                      if (target.take(bytes) == Outcome::refused) ++refused;
                                  }));
         }
-        MESSAGE(target.name << ": " << runs << " executions, " << refused << " refused, slowest "
+        MESSAGE(target.name << ", executions: " << runs << ", inputs refused: " << refused << ", slowest "
                             << static_cast<int>(1000.0 * slowest_s) << " ms");
         CHECK(refused > runs / 20);
         CHECK(refused < runs);
@@ -162,6 +162,6 @@ TEST_CASE("a journal whose rows were made up with another tool is refused, or re
         }
         if (fuzz::take_journal(bytes_of(file)) == Outcome::refused) ++refused;
     }
-    MESSAGE("made-up journals: " << changes.size() << ", refused: " << refused);
+    MESSAGE("made-up journals: " << changes.size() << ", inputs refused: " << refused);
     CHECK(refused >= 12);
 }
