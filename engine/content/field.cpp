@@ -17,6 +17,21 @@ using nlohmann::json;
 
 constexpr std::size_t longest_shown = 60;
 
+/// Adds the JSON pointer from a value to one inside it. Looked for by its address, and only where a problem
+/// is told: a pointer kept in every field would cost more than reading the file. @return whether it is there
+bool add_way_to(const json* wanted, const json& from, std::string& pointer) {
+    if (wanted == &from) return true;
+    if (!from.is_structured()) return false;
+    const std::size_t length = pointer.size();
+    std::size_t index = 0;
+    for (auto part = from.begin(); part != from.end(); ++part) {
+        pointer.append("/").append(from.is_object() ? pointer_part(part.key()) : std::to_string(index++));
+        if (add_way_to(wanted, *part, pointer)) return true;
+        pointer.resize(length);
+    }
+    return false;
+}
+
 std::string quoted_list(std::initializer_list<std::string_view> words) {
     std::string text;
     for (const std::string_view word : words)
@@ -26,30 +41,34 @@ std::string quoted_list(std::initializer_list<std::string_view> words) {
 
 }  // namespace
 
+/// What all fields of one document share.
+struct Field::Root {
+    const json* document;
+    std::string file;
+    std::vector<Problem>* problems;
+};
+
 Field::Field(const json& document, std::string file, std::vector<Problem>& problems)
-    : Field(&document, std::move(file), "", &problems, false) {}
+    : Field(std::make_shared<const Root>(Root{&document, std::move(file), &problems}), &document) {}
 
-Field::Field(const json* value, std::string file, std::string pointer, std::vector<Problem>* problems,
-             bool silent)
-    : value_(value),
-      file_(std::move(file)),
-      pointer_(std::move(pointer)),
-      problems_(problems),
-      silent_(silent) {}
-
-Field Field::child(const json* value, const std::string& part) const {
-    return {value, file_, pointer_ + "/" + part, problems_, false};
+std::string Field::pointer() const {
+    const json* place = value_ != nullptr ? value_ : holder_;
+    std::string text;
+    if (place != nullptr) add_way_to(place, *root_->document, text);
+    return value_ != nullptr ? text : text + "/" + pointer_part(key_);
 }
 
 std::string Field::where() const {
-    return file_ + ": " + (pointer_.empty() ? "/" : pointer_);
+    const std::string text = pointer();
+    return root_->file + ": " + (text.empty() ? "/" : text);
 }
 
 void Field::note(std::string what, std::string right) const {
-    if (silent_ || problems_->size() >= most_problems) return;
+    std::vector<Problem>& problems = *root_->problems;
+    if (silent_ || problems.size() >= most_problems) return;
     Problem problem{where(), std::move(what), std::move(right)};
-    if (std::find(problems_->begin(), problems_->end(), problem) == problems_->end())
-        problems_->push_back(std::move(problem));
+    if (std::find(problems.begin(), problems.end(), problem) == problems.end())
+        problems.push_back(std::move(problem));
 }
 
 std::string Field::shown() const {
@@ -74,13 +93,15 @@ void Field::only(std::initializer_list<std::string_view> keys) const {
 }
 
 Field Field::at(std::string_view key) const {
-    const std::string part = pointer_part(key);
-    if (value_ != nullptr && value_->is_object()) {
-        const auto found = value_->find(std::string(key));
-        return child(found == value_->end() ? nullptr : &*found, part);
-    }
-    wanted("an object {…}");
-    return {nullptr, file_, pointer_ + "/" + part, problems_, true};
+    const bool is_object = value_ != nullptr && value_->is_object();
+    if (is_object)
+        if (const auto found = value_->find(key); found != value_->end()) return {root_, &*found};
+    if (!is_object) wanted("an object {…}");
+    Field missing(root_, nullptr);
+    missing.holder_ = value_;
+    missing.key_ = key;
+    missing.silent_ = !is_object;
+    return missing;
 }
 
 double Field::number(double lo, double hi) const {
@@ -156,7 +177,8 @@ std::vector<Field> Field::each(std::size_t least) const {
     }
     if (value_->size() < least)
         note("holds " + std::to_string(value_->size()), "at least " + std::to_string(least) + " are wanted");
-    for (std::size_t i = 0; i < value_->size(); ++i) all.push_back(child(&(*value_)[i], std::to_string(i)));
+    all.reserve(value_->size());
+    for (const json& part : *value_) all.push_back(Field(root_, &part));
     return all;
 }
 
@@ -166,7 +188,7 @@ std::vector<Field::Entry> Field::entries() const {
         wanted("an object {…}");
         return all;
     }
-    for (const auto& [key, part] : value_->items()) all.push_back({key, child(&part, pointer_part(key))});
+    for (const auto& [key, part] : value_->items()) all.push_back({key, Field(root_, &part)});
     return all;
 }
 

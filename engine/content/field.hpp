@@ -6,8 +6,10 @@
 
 #include <cstddef>
 #include <initializer_list>
+#include <memory>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace sipladder::content {
@@ -63,16 +65,17 @@ class Field {
     std::string where() const;
 
   private:
-    Field(const nlohmann::json* value, std::string file, std::string pointer, std::vector<Problem>* problems,
-          bool silent);
-    Field child(const nlohmann::json* value, const std::string& part) const;
+    struct Root;
+    Field(std::shared_ptr<const Root> root, const nlohmann::json* value)
+        : root_(std::move(root)), value_(value) {}
+    std::string pointer() const;
     void wanted(const std::string& kind) const;
 
+    std::shared_ptr<const Root> root_;
     const nlohmann::json* value_;
-    std::string file_;
-    std::string pointer_;
-    std::vector<Problem>* problems_;
-    bool silent_;  ///< hangs from a place that is wrong already
+    const nlohmann::json* holder_ = nullptr;  ///< of a value that is not there: where it would be
+    std::string key_;                         ///< and under which key
+    bool silent_ = false;                     ///< hangs from a place that is wrong already
 };
 
 struct Field::Entry {

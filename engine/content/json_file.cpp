@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <fstream>
-#include <set>
 #include <system_error>
 #include <utility>
 
@@ -57,7 +56,7 @@ class Builder : public nlohmann::json_sax<json> {
     bool key(string_t& name) override {
         Open& here = open_.back();
         here.key = name;
-        if (!here.keys.insert(name).second)
+        if (here.value.contains(name))
             problems_.push_back({file_ + ": " + pointer(), "is given twice", "give it once"});
         return problems_.size() < most_problems;
     }
@@ -72,7 +71,6 @@ class Builder : public nlohmann::json_sax<json> {
     struct Open {
         json value;
         std::string key;
-        std::set<std::string> keys;
     };
 
     std::string pointer() const {
@@ -92,7 +90,7 @@ class Builder : public nlohmann::json_sax<json> {
             return false;
         }
         if (!is_within_bounds()) return false;
-        open_.push_back({std::move(empty), {}, {}});
+        open_.push_back({std::move(empty), {}});
         return true;
     }
 
@@ -111,7 +109,9 @@ class Builder : public nlohmann::json_sax<json> {
         } else if (Open& here = open_.back(); here.value.is_array()) {
             here.value.push_back(std::move(value));
         } else {
-            here.value[here.key] = std::move(value);
+            // What this program writes has its keys in order, so that the place is the end.
+            auto& parts = *here.value.get_ptr<json::object_t*>();
+            parts.insert_or_assign(parts.end(), here.key, std::move(value));
         }
         return true;
     }

@@ -47,7 +47,7 @@ Checked check(const std::filesystem::path& file) {
     Checked checked;
     checked.problems = problems_on_opening(file);
     if (!checked.problems.empty()) return checked;
-    checked.problems = damage(file, Access::read_only, true);
+    checked.problems = damage(file, Access::read_only, Depth::indexes);
     if (!checked.problems.empty()) return checked;
     Database database(file, Access::read_only);
     note_dangling(database, checked.problems);

@@ -59,8 +59,29 @@ std::string shown(const std::filesystem::path& file) {
 void Database::Close::operator()(sqlite3* handle) const {
     sqlite3_close(handle);
 }
-void Statement::Finalize::operator()(sqlite3_stmt* statement) const {
+void Database::Finalize::operator()(sqlite3_stmt* statement) const {
     sqlite3_finalize(statement);
+}
+
+sqlite3_stmt* Database::prepared(std::string_view sql) const {
+    if (const auto rests = at_rest_.find(sql); rests != at_rest_.end()) {
+        sqlite3_stmt* statement = rests->second.release();
+        at_rest_.erase(rests);
+        return statement;
+    }
+    sqlite3_stmt* raw = nullptr;
+    const int code = sqlite3_prepare_v3(handle(), sql.data(), static_cast<int>(sql.size()),
+                                        SQLITE_PREPARE_PERSISTENT, &raw, nullptr);
+    if (code != SQLITE_OK) fail("reading");
+    return raw;
+}
+
+void Database::give_back(sqlite3_stmt* statement) const {
+    constexpr std::size_t most_at_rest = 64;  // the program has fewer
+    std::unique_ptr<sqlite3_stmt, Finalize> owned(statement);
+    sqlite3_reset(statement);  // its error, if any, was told when it was stepped
+    sqlite3_clear_bindings(statement);
+    if (at_rest_.size() < most_at_rest) at_rest_.try_emplace(sqlite3_sql(statement), std::move(owned));
 }
 
 Database::Database(const std::filesystem::path& file, Access access) : file_(file) {
@@ -119,13 +140,8 @@ void Database::fail(const std::string& doing) const {
     fail_with(file_, sqlite3_extended_errcode(handle()), sqlite3_errmsg(handle()), doing);
 }
 
-Statement::Statement(const Database& database, std::string_view sql) : database_(database) {
-    sqlite3_stmt* raw = nullptr;
-    const int code =
-        sqlite3_prepare_v2(database.handle(), sql.data(), static_cast<int>(sql.size()), &raw, nullptr);
-    statement_.reset(raw);
-    if (code != SQLITE_OK) database.fail("reading");
-}
+Statement::Statement(const Database& database, std::string_view sql)
+    : database_(database), statement_(database.prepared(sql), GiveBack{&database}) {}
 
 Statement& Statement::bind(std::string_view text) {
     // The statement never outlives the call that made it, but the view may, so SQLite takes a copy

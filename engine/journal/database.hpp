@@ -2,6 +2,8 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <functional>
+#include <map>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -32,17 +34,26 @@ class Database {
     [[noreturn]] void fail(const std::string& doing) const;
 
   private:
+    friend class Statement;
     struct Close {
         void operator()(sqlite3* handle) const;
     };
+    struct Finalize {
+        void operator()(sqlite3_stmt* statement) const;
+    };
     Database() = default;
     void set_up();
+    sqlite3_stmt* prepared(std::string_view sql) const;
+    void give_back(sqlite3_stmt* statement) const;
 
     std::filesystem::path file_;
     std::unique_ptr<sqlite3, Close> handle_;
+    /// By their text, at rest: preparing one takes as long as running it.
+    mutable std::map<std::string, std::unique_ptr<sqlite3_stmt, Finalize>, std::less<>> at_rest_;
 };
 
-/// One prepared statement; values are bound in order from 1.
+/// One prepared statement; values are bound in order from 1. It goes back to its connection for the next one
+/// of the same text.
 class Statement {
   public:
     Statement(const Database& database, std::string_view sql);
@@ -56,11 +67,12 @@ class Statement {
     bool is_null(int column) const;
 
   private:
-    struct Finalize {
-        void operator()(sqlite3_stmt* statement) const;
+    struct GiveBack {
+        const Database* database;
+        void operator()(sqlite3_stmt* statement) const { database->give_back(statement); }
     };
     const Database& database_;
-    std::unique_ptr<sqlite3_stmt, Finalize> statement_;
+    std::unique_ptr<sqlite3_stmt, GiveBack> statement_;
     int bound_ = 0;
 };
 

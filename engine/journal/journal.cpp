@@ -46,13 +46,14 @@ Journal::Journal(Journal&&) noexcept = default;
 Journal& Journal::operator=(Journal&&) noexcept = default;
 Journal::~Journal() = default;
 
-Journal Journal::open(const std::filesystem::path& file) {
+Journal Journal::open(const std::filesystem::path& file, LookedOver looked) {
     if (!is_there(file)) make_file(file);
-    return open_existing(file);
+    return open_existing(file, looked);
 }
 
-Journal Journal::open_existing(const std::filesystem::path& file) {
-    if (auto problems = problems_on_opening(file); !problems.empty()) throw Refused(std::move(problems));
+Journal Journal::open_existing(const std::filesystem::path& file, LookedOver looked) {
+    if (auto problems = problems_on_opening(file, looked); !problems.empty())
+        throw Refused(std::move(problems));
     auto connection = std::make_unique<Connection>(Connection{Database(file, Access::read_write)});
     Database& database = connection->database;
     if (!database.is_writable())
@@ -147,6 +148,21 @@ std::vector<Drill> Journal::drills(const Uuid& sitting) const {
 }
 std::vector<Entry> Journal::entries(const Uuid& drill) const {
     return read_entries(connection_->database, {"t.drill = ?", drill.text, "t.number"});
+}
+
+std::vector<DrillLine> Journal::drill_lines(const Uuid& person) const {
+    return read_drill_lines(connection_->database, person);
+}
+std::vector<FactLine> Journal::fact_lines(const Uuid& person) const {
+    return read_fact_lines(connection_->database, person);
+}
+std::optional<Drill> Journal::drill(const Uuid& id) const {
+    std::vector<Drill> found = read_drills(connection_->database, {"t.id = ?", id.text, "own.number"});
+    return found.empty() ? std::nullopt : std::optional(std::move(found.front()));
+}
+std::optional<Fact> Journal::fact(const Uuid& id) const {
+    std::vector<Fact> found = read_facts(connection_->database, {"t.id = ?", id.text, "own.number"});
+    return found.empty() ? std::nullopt : std::optional(std::move(found.front()));
 }
 
 const std::filesystem::path& Journal::file() const {

@@ -78,6 +78,33 @@ struct Entry {
     bool operator==(const Entry&) const = default;
 };
 
+/// A drill without its body, and how far its rows go: for who reads bodies only where they are needed.
+struct DrillLine {
+    Uuid id;
+    Uuid sitting;
+    std::string kind;
+    Instant started;
+    std::optional<Struck> struck;
+    bool sitting_is_struck = false;
+    int entries{};           ///< how many
+    std::string last_kind;   ///< of the last of them; empty: there is none
+    Instant last;            ///< moment of the last of them, else of the start
+    bool is_mended = false;  ///< an entry was struck out once, put back since or not
+};
+
+/// A fact without its body.
+struct FactLine {
+    Uuid id;
+    std::string kind;
+    Instant at;
+    std::optional<Struck> struck;
+};
+
+/// How far a file is looked over before it is opened. `in_short` leaves out the pages of a large file, which
+/// take a second to read: for who has them looked over beside, as the window does while it makes the day's
+/// copy.
+enum class LookedOver { whole, in_short };
+
 /// The permanent record: one SQLite file. Append, strike out, read; nothing is ever changed, but a person may
 /// be erased on request. A call that returns has its rows on disk. Knows nothing of drills: bodies are text
 /// to it.
@@ -87,8 +114,9 @@ class Journal {
     /// @throws Refused for a newer schema, a damaged file or a file that is no journal; the file stays
     /// untouched
     /// @throws Failed  when it cannot be read or written (locked, full, no permission)
-    static Journal open(const std::filesystem::path& file);
-    static Journal open_existing(const std::filesystem::path& file);  ///< Refused when there is none
+    static Journal open(const std::filesystem::path& file, LookedOver looked = LookedOver::whole);
+    /// Refused when there is none.
+    static Journal open_existing(const std::filesystem::path& file, LookedOver looked = LookedOver::whole);
     static Journal in_memory();  ///< gone with the value; for a look around and for tests
 
     Journal(Journal&&) noexcept;
@@ -124,6 +152,11 @@ class Journal {
     std::vector<Sitting> sittings(const Uuid& person) const;         ///< oldest first
     std::vector<Drill> drills(const Uuid& sitting) const;            ///< oldest first
     std::vector<Entry> entries(const Uuid& drill) const;             ///< by number
+    /// Of all the person's sittings: oldest sitting first, in it oldest drill first.
+    std::vector<DrillLine> drill_lines(const Uuid& person) const;
+    std::vector<FactLine> fact_lines(const Uuid& person) const;  ///< oldest first
+    std::optional<Drill> drill(const Uuid& id) const;
+    std::optional<Fact> fact(const Uuid& id) const;
 
     const std::filesystem::path& file() const;
     std::optional<Instant> last_write() const;  ///< the instant of the row that arrived last

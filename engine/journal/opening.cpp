@@ -34,6 +34,9 @@ constexpr std::size_t pages_at = 28;
 constexpr std::size_t version_at = 60;
 constexpr std::size_t application_at = 68;
 
+constexpr std::uintmax_t large_bytes =
+    16U << 20U;  // judgement: below it the pages are read in a tenth of a second
+
 const std::string keep_and_copy = "keep this file, and go on from a copy of it";
 const std::string another_name =
     "choose a journal, or a new file name to begin one; this file was left as it is";
@@ -138,10 +141,12 @@ bool is_newer(const std::filesystem::path& file) {
            big_endian(bytes, version_at) > current_version();
 }
 
-std::vector<Problem> damage(const std::filesystem::path& file, Access access, bool thorough) {
+std::vector<Problem> damage(const std::filesystem::path& file, Access access, Depth depth) {
     std::vector<Problem> problems;
     try {
         Database database(file, access);
+        if (depth == Depth::schema) return schema_problems(database);
+        const bool thorough = depth == Depth::indexes;
         Statement check(database, thorough ? "PRAGMA integrity_check" : "PRAGMA quick_check");
         while (check.step())
             if (check.text(0) != "ok")
@@ -156,11 +161,14 @@ std::vector<Problem> damage(const std::filesystem::path& file, Access access, bo
     return problems;
 }
 
-std::vector<Problem> problems_on_opening(const std::filesystem::path& file) {
+std::vector<Problem> problems_on_opening(const std::filesystem::path& file, LookedOver looked) {
     if (const auto problem = problem_of_header(file)) return {*problem};
-    if (needs_rollback(file)) return damage(file, Access::read_write, false);
+    if (needs_rollback(file)) return damage(file, Access::read_write, Depth::pages);
     if (is_cut_off(file)) return {{file.string(), "is damaged (its end is missing)", keep_and_copy}};
-    return damage(file, Access::read_only, false);
+    std::error_code error;
+    const bool is_large = std::filesystem::file_size(file, error) > large_bytes && !error;
+    const bool in_short = looked == LookedOver::in_short && is_large;
+    return damage(file, Access::read_only, in_short ? Depth::schema : Depth::pages);
 }
 
 void make_file(const std::filesystem::path& file) {

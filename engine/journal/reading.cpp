@@ -3,6 +3,10 @@
 
 #include "engine/journal/reading.hpp"
 
+#include <map>
+#include <set>
+#include <utility>
+
 namespace sipladder::journal {
 
 namespace {
@@ -18,7 +22,8 @@ Statement select(const Database& database, std::string_view table, std::string_v
            " t JOIN row own ON own.id = t.id "
            "LEFT JOIN strike s ON s.id = (SELECT k.id FROM strike k JOIN row n ON n.id = k.id "
            "WHERE k.target = t.id ORDER BY n.number DESC LIMIT 1) "
-           "LEFT JOIN row struck ON struck.id = s.id WHERE ";
+           "LEFT JOIN row struck ON struck.id = s.id " +
+           std::string(where.joined) + "WHERE ";
     sql += std::string(where.condition) + " ORDER BY " + std::string(where.order);
     Statement statement(database, sql);
     statement.bind(where.value);
@@ -40,6 +45,14 @@ std::vector<Row> rows_of(Statement statement, Make make) {
     while (statement.step())
         rows.push_back(make(statement, Uuid{statement.text(0)}, instant_at(statement, 1)));
     return rows;
+}
+
+/// Drills whose entries were struck out or put back.
+std::set<Uuid> mended_drills(const Database& database) {
+    std::set<Uuid> drills;
+    Statement statement(database, "SELECT DISTINCT e.drill FROM strike s JOIN entry e ON e.id = s.target");
+    while (statement.step()) drills.insert(Uuid{statement.text(0)});
+    return drills;
 }
 
 std::optional<Strike> first_strike(Statement statement) {
@@ -104,6 +117,55 @@ std::vector<Entry> read_entries(const Database& database, const Where& where) {
                                            row.text(own_columns_from + 3),
                                            struck_of(row)};
                           });
+}
+
+std::vector<DrillLine> read_drill_lines(const Database& database, const Uuid& person) {
+    const std::set<Uuid> mended = mended_drills(database);
+    std::map<Uuid, std::vector<DrillLine>> of_sitting;
+    // An entry is found by drill and number, so that only the last one of each drill is touched.
+    for (DrillLine& line : rows_of<DrillLine>(
+             select(database, "drill",
+                    "t.sitting, t.kind, e.number, e.kind, last.at_utc_ms, "
+                    "last.at_offset_min, last.at_monotonic_ms",
+                    {.condition = "t.sitting IN (SELECT id FROM sitting WHERE person = ?)",
+                    .value = person.text,
+                    .order = "own.at_utc_ms, own.number",
+                    .joined = "LEFT JOIN entry e ON e.drill = t.id AND e.number = "
+                              "(SELECT max(number) FROM entry WHERE drill = t.id) "
+                              "LEFT JOIN row last ON last.id = e.id "}),
+             [&](const Statement&row, Uuid id, Instant at) {
+                 const bool has_entry = !row.is_null(own_columns_from + 2);
+                 const bool is_mended = mended.contains(id);
+                 return DrillLine{
+                     .id = std::move(id),
+                     .sitting = Uuid{row.text(own_columns_from)},
+                     .kind = row.text(own_columns_from + 1),
+                     .started = at,
+                     .struck = struck_of(row),
+                     .entries = has_entry ? static_cast<int>(row.integer(own_columns_from + 2)) + 1 : 0,
+                     .last_kind = row.text(own_columns_from + 3),
+                     .last = has_entry ? instant_at(row, own_columns_from + 4) : at,
+                     .is_mended = is_mended};
+             })) {
+        std::vector<DrillLine>& lines = of_sitting[line.sitting];
+        lines.push_back(std::move(line));
+    }
+    std::vector<DrillLine> all;
+    for (const Sitting& sitting :
+         read_sittings(database, {"t.person = ?", person.text, "own.at_utc_ms, own.number"}))
+        for (DrillLine& line : of_sitting[sitting.id]) {
+            line.sitting_is_struck = sitting.struck.has_value();
+            all.push_back(std::move(line));
+        }
+    return all;
+}
+
+std::vector<FactLine> read_fact_lines(const Database& database, const Uuid& person) {
+    return rows_of<FactLine>(
+        select(database, "fact", "t.kind", {"t.person = ?", person.text, "own.at_utc_ms, own.number"}),
+        [](const Statement& row, Uuid id, Instant at) {
+            return FactLine{std::move(id), row.text(own_columns_from), at, struck_of(row)};
+        });
 }
 
 std::optional<std::string> kind_of(const Database& database, const Uuid& id) {

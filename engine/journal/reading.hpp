@@ -16,6 +16,7 @@ struct Where {
     std::string_view condition = "? = ''";
     std::string value;
     std::string_view order = "own.number";
+    std::string_view joined = {};  ///< more tables
 };
 
 std::vector<Person> read_people(const Database& database, const Where& where = {});
@@ -23,6 +24,8 @@ std::vector<Fact> read_facts(const Database& database, const Where& where);
 std::vector<Sitting> read_sittings(const Database& database, const Where& where);
 std::vector<Drill> read_drills(const Database& database, const Where& where);
 std::vector<Entry> read_entries(const Database& database, const Where& where);
+std::vector<DrillLine> read_drill_lines(const Database& database, const Uuid& person);
+std::vector<FactLine> read_fact_lines(const Database& database, const Uuid& person);
 
 /// Kind of the row with this id; nothing if there is none.
 std::optional<std::string> kind_of(const Database& database, const Uuid& id);

@@ -115,3 +115,31 @@ TEST_CASE("check finds entries and parents that were taken out with another tool
     CHECK(checked.problems[1].what.find("39 entries, numbered up to 39") != std::string::npos);
     CHECK_THROWS_AS(Journal::open_existing(folder / "other"), Refused);
 }
+
+TEST_CASE(
+    "a large journal opened in short is refused by header, length and schema, and a bad page by the whole "
+    "look") {
+    const TemporaryFolder folder;
+    const auto file = folder / "a.journal";
+    {
+        Journal journal = filled(file, 3);
+        for (std::uint64_t note = 0; note < 20; ++note)
+            journal.append(journal::Fact{
+                id_of(500 + note), person.id, "note", at_minute(1), std::string(1'000'000, 'n'), {}});
+    }
+    const std::string good = bytes_of(file);
+    const auto in_short = [&] { return Journal::open(file, journal::LookedOver::in_short); };
+    CHECK(in_short().entries(drill.id).size() == 3);
+    write_bytes(file, good.substr(0, good.size() - 5000));
+    CHECK_THROWS_WITH_AS(in_short(), doctest::Contains("its end is missing"), Refused);
+    std::string newer = good;
+    newer[63] = 100;  // user version
+    write_bytes(file, newer);
+    CHECK_THROWS_WITH_AS(in_short(), doctest::Contains("newer"), Refused);
+    std::string bad_page = good;
+    bad_page.replace(4096 * 3, 4096, 4096, '\xA5');
+    write_bytes(file, bad_page);
+    CHECK_THROWS_AS(Journal::open(file), Refused);
+    CHECK_FALSE(journal::check(file).problems.empty());
+    CHECK(bytes_of(file) == bad_page);
+}

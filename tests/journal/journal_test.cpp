@@ -31,6 +31,38 @@ TEST_CASE("what was appended is there, to the last field, when the journal is op
     CHECK(journal::check(folder / "a.journal").rows == 7);
 }
 
+TEST_CASE("a line of a drill tells what its rows tell, and a line of a fact too") {
+    Journal journal = Journal::in_memory();
+    journal.append(person);
+    journal.append(sitting);
+    journal.append(drill);
+    CHECK(journal.drill_lines(person.id).front().last == drill.started);
+    CHECK(journal.drill_lines(person.id).front().entries == 0);
+    journal.append(entry(0));
+    journal.append(entry(1));
+    const journal::DrillLine line = journal.drill_lines(person.id).front();
+    CHECK(line.id == drill.id);
+    CHECK(line.sitting == sitting.id);
+    CHECK(line.kind == drill.kind);
+    CHECK(line.entries == 2);
+    CHECK(line.last_kind == entry(1).kind);
+    CHECK(line.last == entry(1).at);
+    CHECK_FALSE(line.is_mended);
+    CHECK(journal.drill(drill.id) == drill);
+    CHECK_FALSE(journal.drill(sitting.id));
+    journal.strike_out(id_of(60), entry(0).id, "spilt", at_minute(9));
+    journal.put_back(id_of(61), entry(0).id, "it was not", at_minute(10));
+    CHECK(journal.drill_lines(person.id).front().is_mended);
+    journal.strike_out(id_of(62), sitting.id, "a cold", at_minute(11));
+    CHECK(journal.drill_lines(person.id).front().sitting_is_struck);
+    CHECK(journal.drill_lines(id_of(99)).empty());
+    const journal::Fact mix{id_of(4), person.id, "mix", at_minute(1), R"({"schema":"x"})", {}};
+    journal.append(mix);
+    CHECK(journal.fact_lines(person.id).front().kind == "mix");
+    CHECK(journal.fact_lines(person.id).front().at == mix.at);
+    CHECK(journal.fact(mix.id) == mix);
+}
+
 TEST_CASE("an empty journal has no last write") {
     const Journal journal = Journal::in_memory();
     CHECK_FALSE(journal.last_write().has_value());
