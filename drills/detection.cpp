@@ -34,25 +34,26 @@ std::optional<Wanted> choose(const State& drill) {
     if (!listens(drill.plan)) return choose_only_series(drill);
     std::vector<std::size_t> served;
     for (const Trial& trial : drill.trials) served.push_back(trial.level);
-    const threshold::HabitPosterior posterior = drill.habits ? *drill.habits : fresh(drill.plan);
+    const HabitsLearned& learned = drill.habits();
+    const threshold::HabitPosterior posterior = learned ? *learned : fresh(drill.plan);
     const threshold::HabitChooser chooser(posterior, threshold::levels_log10(drill.plan.ladder));
     const auto level = threshold::next_level_varied(posterior, chooser, portions_left(drill, 0), served);
     return level ? std::optional(Wanted{0, *level, false}) : std::nullopt;
 }
 
-void believe(State& drill, const Trial& trial) {
-    believe_right_or_wrong(drill, trial);
-    if (!listens(drill.plan)) return;
-    threshold::HabitPosterior posterior = drill.habits ? *drill.habits : fresh(drill.plan);
-    posterior.update(Log10Level{threshold::levels_log10(drill.plan.ladder)[trial.level]},
-                     threshold::outcome_of(is_right(drill.plan, trial), trial.given->certainty));
-    drill.habits = std::make_shared<const threshold::HabitPosterior>(std::move(posterior));
+HabitsLearned heed(const Plan& plan, const Trial& trial, const HabitsLearned& before) {
+    if (!listens(plan)) return before;
+    threshold::HabitPosterior posterior = before ? *before : fresh(plan);
+    posterior.update(Log10Level{threshold::levels_log10(plan.ladder)[trial.level]},
+                     threshold::outcome_of(is_right(plan, trial), trial.given->certainty));
+    return std::make_shared<const threshold::HabitPosterior>(std::move(posterior));
 }
 
 /// The fine fit is asked only when the coarse SD and the least that mixing adds to it are small enough.
 bool is_precise(const State& drill, double wanted_sd_log10) {
     if (!listens(drill.plan)) return all_series_precise(drill, wanted_sd_log10);
-    if (!drill.habits || std::hypot(drill.habits->sd(), least_shared_log10(drill.plan, 0)) > wanted_sd_log10)
+    const HabitsLearned& learned = drill.habits();
+    if (!learned || std::hypot(learned->sd(), least_shared_log10(drill.plan, 0)) > wanted_sd_log10)
         return false;
     return detection::result(drill).sd_log10 <= wanted_sd_log10;
 }
@@ -79,7 +80,8 @@ const Rules& detection_rules() {
                                  .cups_together = places,
                                  .check = check,
                                  .choose = choose,
-                                 .believe = believe,
+                                 .believe = believe_right_or_wrong,
+                                 .heed = heed,
                                  .is_precise = is_precise,
                                  .question = question,
                                  .finding = found};

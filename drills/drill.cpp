@@ -199,10 +199,60 @@ void check_trials(const State& drill) {
     }
 }
 
+using Posteriors = std::vector<threshold::Posterior>;
+
+std::shared_ptr<const Posteriors> reckoned_posteriors(const State& drill) {
+    Posteriors learned;
+    if (is_fixed(drill.plan)) return std::make_shared<const Posteriors>();
+    for (std::size_t series = 0; series < series_count(drill.plan); ++series)
+        learned.emplace_back(prior_of(drill.plan, line_of_series(drill.plan, series)), task_of(drill.plan),
+                             threshold::Fineness::coarse);
+    if (const auto believe = rules_of(drill.plan.kind).believe)
+        for (const Trial& trial : drill.trials)
+            if (trial.is_done()) believe(drill.plan, trial, learned);
+    return std::make_shared<const Posteriors>(std::move(learned));
+}
+
+HabitsLearned reckoned_habits(const State& drill) {
+    HabitsLearned learned;
+    if (const auto heed = rules_of(drill.plan.kind).heed)
+        for (const Trial& trial : drill.trials)
+            if (trial.is_done()) learned = heed(drill.plan, trial, learned);
+    return learned;
+}
+
+/// What is reckoned already takes in the last trial, which is done now. Cups of a sealed key are turned over
+/// in any order; then all is reckoned anew, in the order of tasting, when it is asked for.
+void learn(State& drill) {
+    const Trial& last = drill.trials.back();
+    if (!last.is_done() || drill.plan.blinding == Blinding::sealed_key) {
+        drill.beliefs = {};
+        return;
+    }
+    const Rules& rules = rules_of(drill.plan.kind);
+    if (drill.beliefs.posteriors && rules.believe != nullptr) {
+        Posteriors learned = *drill.beliefs.posteriors;
+        rules.believe(drill.plan, last, learned);
+        drill.beliefs.posteriors = std::make_shared<const Posteriors>(std::move(learned));
+    }
+    if (drill.beliefs.habits && rules.heed != nullptr)
+        drill.beliefs.habits = rules.heed(drill.plan, last, *drill.beliefs.habits);
+}
+
 }  // namespace
 
 std::string name_of(Kind kind) {
     return std::string(rules_of(kind).name);
+}
+
+const std::vector<threshold::Posterior>& State::posteriors() const {
+    if (!beliefs.posteriors) beliefs.posteriors = reckoned_posteriors(*this);
+    return *beliefs.posteriors;
+}
+
+const std::shared_ptr<const threshold::HabitPosterior>& State::habits() const {
+    if (!beliefs.habits) beliefs.habits = reckoned_habits(*this);
+    return *beliefs.habits;
 }
 
 State begin(Plan plan, Seed seed, std::span<const std::string> no_ethanol_reasons) {
@@ -215,15 +265,9 @@ State begin(Plan plan, Seed seed, std::span<const std::string> no_ethanol_reason
 State resume(Plan plan, Seed seed, std::vector<Trial> trials, std::optional<std::string> stopped,
              std::vector<RestCut> rests_cut, std::vector<GoneOn> gone_on) {
     check_shape(plan);
-    State drill{std::move(plan),      seed, std::move(trials), {}, std::move(stopped),
-                std::move(rests_cut), {},   std::move(gone_on)};
+    State drill{std::move(plan),   seed, std::move(trials), std::move(stopped), std::move(rests_cut),
+                std::move(gone_on)};
     check_trials(drill);
-    if (is_fixed(drill.plan)) return drill;
-    for (std::size_t series = 0; series < series_count(drill.plan); ++series)
-        drill.posteriors.emplace_back(prior_of(drill.plan, line_of_series(drill.plan, series)),
-                                      task_of(drill.plan), threshold::Fineness::coarse);
-    for (const Trial& trial : drill.trials)
-        if (trial.is_done()) rules_of(drill.plan.kind).believe(drill, trial);
     return drill;
 }
 
@@ -263,10 +307,7 @@ State lock(State drill, const Answer& given) {
         held.assign(now->held.begin(), now->held.end());
         held.resize(cups_together(drill.plan));
     }
-    if (now->place && !is_fixed(drill.plan)) {
-        const Trial done = drill.trials.back();
-        rules_of(drill.plan.kind).believe(drill, done);
-    }
+    if (now->place) learn(drill);
     return drill;
 }
 
@@ -293,9 +334,7 @@ State reveal(State drill, std::size_t choice, const Instant& at) {
     } else
         trial.place = choice;
     trial.revealed_at = at;
-    if (is_fixed(drill.plan)) return drill;
-    const Trial done = trial;
-    rules_of(drill.plan.kind).believe(drill, done);
+    learn(drill);
     return drill;
 }
 

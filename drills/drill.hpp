@@ -72,19 +72,28 @@ struct GoneOn {
     bool operator==(const GoneOn&) const = default;
 };
 
+/// What the done trials tell, reckoned when it is first asked for: years of drills are read and few of them
+/// are asked.
+struct Beliefs {
+    std::shared_ptr<const std::vector<threshold::Posterior>> posteriors;
+    std::optional<std::shared_ptr<const threshold::HabitPosterior>> habits;
+};
+
 struct State {
     Plan plan;
     Seed seed;
     std::vector<Trial> trials;  ///< the last one may be locked but not yet revealed; sealed key: all of them
-    std::vector<threshold::Posterior> posteriors;  ///< one a series; coarse grid; chooses
-    std::optional<std::string> stopped;            ///< why the person ended it early
+    std::optional<std::string> stopped;  ///< why the person ended it early
     std::vector<RestCut> rests_cut;
+    std::vector<GoneOn> gone_on{};
+    mutable Beliefs beliefs{};  ///< behind the two below; of one thread at a time
+
+    /// One a series, on the coarse grid: chooses.
+    const std::vector<threshold::Posterior>& posteriors() const;
+    const threshold::Posterior& posterior() const { return posteriors().front(); }
     /// With habits of answering: chooses where a helper serves a quick look, or (from rule 3 on) detection;
     /// else nothing.
-    std::shared_ptr<const threshold::HabitPosterior> habits;
-    std::vector<GoneOn> gone_on{};
-
-    const threshold::Posterior& posterior() const { return posteriors.front(); }
+    const std::shared_ptr<const threshold::HabitPosterior>& habits() const;
 };
 
 /// "detection", "quick_look", …: the kind of journal rows.

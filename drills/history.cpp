@@ -5,6 +5,7 @@
 #include "drills/quick_look.hpp"
 #include "drills/record.hpp"
 #include "drills/record_notes.hpp"
+#include "engine/problem.hpp"
 #include "engine/text.hpp"
 
 #include <algorithm>
@@ -38,16 +39,33 @@ std::vector<record::KeptMix> mixes_of(const journal::Journal& journal, const Uui
     return mixes;
 }
 
-/// The newest mix before the drill that has its levels.
-const record::KeptMix* mix_of(const std::vector<record::KeptMix>& mixes, const solution::MixedLadder& ladder,
-                              const Instant& at) {
-    const record::KeptMix* found = nullptr;
-    for (const record::KeptMix& mix : mixes)
-        if (mix.at.utc_ms <= at.utc_ms && same_bottles(mix.ladder, ladder) &&
-            (found == nullptr || found->at.utc_ms <= mix.at.utc_ms))
-            found = &mix;
-    return found;
-}
+/// By the strength of their weakest rung, which tells nearly all of them apart.
+class Mixes {
+  public:
+    explicit Mixes(std::span<const record::KeptMix* const> mixes) {
+        for (const record::KeptMix* mix : mixes) by_weakest_.emplace(weakest(mix->ladder), mix);
+    }
+
+    /// The newest mix before the drill that has its levels.
+    const record::KeptMix* of(const solution::MixedLadder& ladder, const Instant& at) const {
+        const record::KeptMix* found = nullptr;
+        const auto [from, to] = by_weakest_.equal_range(weakest(ladder));
+        for (auto one = from; one != to; ++one) {
+            const record::KeptMix& mix = *one->second;
+            if (mix.at.utc_ms <= at.utc_ms && same_bottles(mix.ladder, ladder) &&
+                (found == nullptr || found->at.utc_ms <= mix.at.utc_ms))
+                found = &mix;
+        }
+        return found;
+    }
+
+  private:
+    static double weakest(const solution::MixedLadder& ladder) {
+        return ladder.levels.empty() ? 0.0 : ladder.levels.front().mixed;
+    }
+
+    std::multimap<double, const record::KeptMix*> by_weakest_;
+};
 
 /// Levels as text: what drills of one unkept mix have in common.
 std::string levels_text(const solution::MixedLadder& ladder) {
@@ -105,7 +123,7 @@ bool has_level(const State& drill) {
 
 struct Source {
     const journal::Sitting& sitting;
-    const std::vector<record::KeptMix>& mixes;
+    const Mixes& mixes;
     const std::vector<std::string>& notes;
 };
 
@@ -122,7 +140,7 @@ trend::Sitting sitting_of(const State& drill, const Source& source, const Instan
     made.conditions.base = drill.plan.base_name;
     made.conditions.blinding = name_of(drill.plan.blinding);
     made.notes = source.notes;
-    if (const record::KeptMix* mix = mix_of(source.mixes, drill.plan.ladder, started)) {
+    if (const record::KeptMix* mix = source.mixes.of(drill.plan.ladder, started)) {
         made.mix = mix->id.text;
         made.conditions.lot = mix->ingredient_name;
     } else {
@@ -195,23 +213,42 @@ std::map<Uuid, std::vector<std::string>> notes_of(const journal::Journal& journa
 
 }  // namespace
 
-std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person) {
-    const std::vector<record::KeptMix> mixes = mixes_of(journal, person);
+std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person,
+                               const std::function<const State&(const Uuid& drill)>& drill,
+                               std::span<const record::KeptMix* const> mixes) {
+    const Mixes known(mixes);
     std::map<Uuid, std::vector<std::string>> noted = notes_of(journal, person);
-    std::vector<Followed> all;
-    for (const journal::Sitting& sitting : journal.sittings(person)) {
-        if (sitting.struck) continue;
+    std::map<Uuid, journal::Sitting> sittings;
+    for (journal::Sitting& sitting : journal.sittings(person)) {
         std::vector<std::string> notes = spoilers_of(sitting);
-        for (std::string& note : noted[sitting.id]) notes.push_back(std::move(note));
-        for (const journal::Drill& row : journal.drills(sitting.id)) {
-            if (row.struck || (row.kind != name_of(Kind::detection) && row.kind != name_of(Kind::quick_look)))
-                continue;
-            const State drill = record::read(row, journal.entries(row.id));
-            if (!has_level(drill)) continue;
-            add(all, drill, sitting_of(drill, {sitting, mixes, notes}, row.started));
-        }
+        std::vector<std::string>& more = noted[sitting.id];
+        notes.insert(notes.end(), more.begin(), more.end());
+        more = std::move(notes);
+        sittings.emplace(sitting.id, std::move(sitting));
+    }
+    std::vector<Followed> all;
+    for (const journal::DrillLine& row : journal.drill_lines(person)) {
+        if (row.struck || row.sitting_is_struck) continue;
+        if (row.kind != name_of(Kind::detection) && row.kind != name_of(Kind::quick_look)) continue;
+        const State& state = drill(row.id);
+        if (!has_level(state)) continue;
+        add(all, state,
+            sitting_of(state, {sittings.at(row.sitting), known, noted[row.sitting]}, row.started));
     }
     return all;
+}
+
+std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person) {
+    const std::vector<record::KeptMix> mixes = mixes_of(journal, person);
+    std::vector<const record::KeptMix*> each;
+    for (const record::KeptMix& mix : mixes) each.push_back(&mix);
+    std::optional<State> last;
+    const auto read = [&](const Uuid& id) -> const State& {
+        const auto row = journal.drill(id);
+        SIPLADDER_EXPECT(row.has_value());
+        return last.emplace(record::read(*row, journal.entries(id)));
+    };
+    return followed(journal, person, read, each);
 }
 
 }  // namespace sipladder::drills

@@ -1,10 +1,14 @@
 #pragma once
 
+#include "drills/drill.hpp"
+#include "drills/record.hpp"
 #include "engine/journal/journal.hpp"
 #include "engine/solution/substance.hpp"
 #include "engine/threshold/prior.hpp"
 #include "engine/trend/trend.hpp"
 
+#include <functional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -28,5 +32,12 @@ struct Followed {
 /// @throws Refused naming the row whose body cannot be read
 /// @checked tests/drills/history_test.cpp
 std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person);
+
+/// The same from drills and mixes that were read already.
+/// @param drill  the state of a drill that is not struck out
+/// @param mixes  of the person, oldest first
+std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person,
+                               const std::function<const State&(const Uuid& drill)>& drill,
+                               std::span<const record::KeptMix* const> mixes);
 
 }  // namespace sipladder::drills

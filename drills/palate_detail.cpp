@@ -22,7 +22,7 @@ struct Opened {
     const PalateRow& row;
     std::span<const Tasted> done;
     const content::Content& content;
-    std::span<const record::KeptMix> mixes;
+    const MixOf& mix_of;
 
     const State& state(std::size_t drill) const { return *done[drill].state; }
     std::string name(const PalateFit& fit) const { return row.fits.size() > 1 ? fit.name : std::string{}; }
@@ -147,22 +147,12 @@ void add_unique(std::string& all, const std::string& one) {
     if (all.find(one) == std::string::npos) all.append(all.empty() ? "" : "; ").append(one);
 }
 
-/// The newest mix before the drill that a line of it was poured from.
-const record::KeptMix* mix_of(const Opened& opened, std::size_t drill, std::size_t line) {
-    const record::KeptMix* newest = nullptr;
-    for (const record::KeptMix& mix : opened.mixes)
-        if (mix.at.utc_ms <= opened.done[drill].started.utc_ms &&
-            is_from(opened.state(drill).plan, line, mix.ladder) &&
-            (newest == nullptr || newest->at.utc_ms <= mix.at.utc_ms))
-            newest = &mix;
-    return newest;
-}
-
 /// By ingredient, each with the dates on which it was mixed: of what the numbers rest on.
 std::string lots_of(const Opened& opened) {
     std::vector<std::pair<std::string, std::string>> lots;
     const auto add = [&](std::size_t drill, std::size_t line) {
-        const record::KeptMix* mix = mix_of(opened, drill, line);
+        const record::KeptMix* mix =
+            opened.mix_of(opened.state(drill).plan, line, opened.done[drill].started);
         if (mix == nullptr) return;
         auto known = std::find_if(lots.begin(), lots.end(),
                                   [&](const auto& one) { return one.first == mix->ingredient_name; });
@@ -250,9 +240,20 @@ std::string blinding_text(Blinding blinding) {
     return "in a class";
 }
 
+MixOf mix_among(std::span<const record::KeptMix> mixes) {
+    return [mixes](const Plan& plan, std::size_t line, const Instant& before) {
+        const record::KeptMix* newest = nullptr;
+        for (const record::KeptMix& mix : mixes)
+            if (mix.at.utc_ms <= before.utc_ms && is_from(plan, line, mix.ladder) &&
+                (newest == nullptr || newest->at.utc_ms <= mix.at.utc_ms))
+                newest = &mix;
+        return newest;
+    };
+}
+
 PalateDetail detail_of(const PalateRow& row, std::span<const Tasted> done, const content::Content& content,
-                       std::span<const record::KeptMix> mixes) {
-    const Opened opened{row, done, content, mixes};
+                       const MixOf& mix_of) {
+    const Opened opened{row, done, content, mix_of};
     PalateDetail detail{.title = row.title,
                         .component = row.component,
                         .numbers = row.numbers,

@@ -3,6 +3,7 @@
 #include "drills/palate.hpp"
 #include "drills/record.hpp"
 
+#include <functional>
 #include <span>
 #include <string>
 #include <vector>
@@ -27,11 +28,18 @@ struct PalateDetail {
     std::vector<PalateTable> tables;  ///< priors side by side, levels, what papers report, every answer
 };
 
-/// @param done   what the row's palate was made of
-/// @param mixes  of the person, any order: the lots
+/// The newest mix of the person, not after this moment, that a line of the plan was poured from; nothing
+/// where none is kept.
+using MixOf =
+    std::function<const record::KeptMix*(const Plan& plan, std::size_t line, const Instant& before)>;
+/// Looks among these, in any order.
+MixOf mix_among(std::span<const record::KeptMix> mixes);
+
+/// @param done    what the row's palate was made of
+/// @param mix_of  the lots
 /// @checked tests/drills/palate_test.cpp
 PalateDetail detail_of(const PalateRow& row, std::span<const Tasted> done, const content::Content& content,
-                       std::span<const record::KeptMix> mixes);
+                       const MixOf& mix_of);
 
 /// How a drill was served, in words.
 std::string blinding_text(Blinding blinding);

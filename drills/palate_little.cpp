@@ -2,6 +2,7 @@
 // threshold. Recognition stands beside it as an outline, the rest as bars.
 
 #include "drills/palate_parts.hpp"
+#include "drills/quick_look.hpp"
 #include "drills/recognition.hpp"
 #include "engine/text.hpp"
 
@@ -55,8 +56,9 @@ void add_drill(Sat& sat, std::size_t drill, Keyed& rows) {
         if (name.empty() || answers_in(sat.state(drill), series) == 0) continue;
         const std::size_t line = line_of_series(plan, series);
         const std::string key = key_of(plan, line);
-        const auto& thresholds = sat.finding(drill).thresholds;
-        if (series >= thresholds.size()) continue;  // too few cups to fit
+        const bool can_be_fitted =
+            plan.kind != Kind::quick_look || quick_look::can_be_fitted(sat.state(drill));
+        if (!can_be_fitted) continue;
         PalateRow& row = rows.at(key, [&] {
             PalateRow made;
             made.title = title_of(plan, line);
@@ -64,7 +66,9 @@ void add_drill(Sat& sat, std::size_t drill, Keyed& rows) {
             return made;
         });
         if (row.from.empty() || row.from.back() != drill) row.from.push_back(drill);
-        if (!has(row, name)) row.fits.push_back({name, drill, series, thresholds[series].threshold});
+        // A fit takes milliseconds, and years of drills have a newer one of their kind.
+        if (!has(row, name))
+            row.fits.push_back({name, drill, series, sat.finding(drill).thresholds.at(series).threshold});
     }
 }
 

@@ -37,37 +37,32 @@ threshold::HabitPosterior fresh(const Plan& plan) {
 std::optional<Wanted> choose(const State& drill) {
     constexpr std::uint64_t first_draw_use = 40'000;  // away from the uses of drills/blinding
     Random random(derived(drill.seed, first_draw_use + drill.trials.size()));
+    const HabitsLearned& learned = drill.habits();
     const auto next = threshold::next_graded_cup(
-        drill.habits ? *drill.habits : fresh(drill.plan), threshold::levels_log10(drill.plan.ladder),
+        learned ? *learned : fresh(drill.plan), threshold::levels_log10(drill.plan.ladder),
         portions_left(drill, 0), quick_look::graded_cups(drill), random.uniform());
     if (!next) return std::nullopt;
     return Wanted{0, next->level.value_or(0), !next->level.has_value()};
 }
 
-void believe(State& drill, const Trial& trial) {
-    if (drill.plan.blinding == Blinding::sealed_key) return;
-    threshold::HabitPosterior posterior = drill.habits ? *drill.habits : fresh(drill.plan);
-    const std::vector<double> levels = threshold::levels_log10(drill.plan.ladder);
+HabitsLearned heed(const Plan& plan, const Trial& trial, const HabitsLearned& before) {
+    if (plan.blinding == Blinding::sealed_key) return before;
+    threshold::HabitPosterior posterior = before ? *before : fresh(plan);
+    const std::vector<double> levels = threshold::levels_log10(plan.ladder);
     posterior.update(trial.is_blank ? std::nullopt : std::optional(Log10Level{levels[trial.level]}),
                      trial.given->choice);
-    drill.habits = std::make_shared<const threshold::HabitPosterior>(std::move(posterior));
-}
-
-bool can_be_fitted(const std::vector<threshold::GradedCup>& cups) {
-    const auto is_blank = [](const threshold::GradedCup& cup) { return !cup.level.has_value(); };
-    return std::any_of(cups.begin(), cups.end(), is_blank) &&
-           !std::all_of(cups.begin(), cups.end(), is_blank);
+    return std::make_shared<const threshold::HabitPosterior>(std::move(posterior));
 }
 
 bool is_precise(const State& drill, double wanted_sd_log10) {
-    if (!drill.habits || drill.habits->sd() > wanted_sd_log10) return false;
-    return can_be_fitted(quick_look::graded_cups(drill)) &&
+    if (!drill.habits() || drill.habits()->sd() > wanted_sd_log10) return false;
+    return quick_look::can_be_fitted(drill) &&
            quick_look::result(drill).threshold.sd_log10 <= wanted_sd_log10;
 }
 
 Finding found(const State& drill) {
     Finding finding;
-    if (can_be_fitted(quick_look::graded_cups(drill)))
+    if (quick_look::can_be_fitted(drill))
         finding.thresholds.push_back({"detection, quick look", quick_look::result(drill).threshold});
     else
         finding.sentences.push_back("Too few cups for a threshold: a blank and a level are needed at least.");
@@ -82,7 +77,7 @@ const Rules& quick_look_rules() {
                                  .has_blanks = true,
                                  .check = check,
                                  .choose = choose,
-                                 .believe = believe,
+                                 .heed = heed,
                                  .is_precise = is_precise,
                                  .question = question,
                                  .finding = found};
@@ -90,6 +85,13 @@ const Rules& quick_look_rules() {
 }
 
 namespace quick_look {
+
+bool can_be_fitted(const State& drill) {
+    const std::vector<threshold::GradedCup> cups = graded_cups(drill);
+    const auto is_blank = [](const threshold::GradedCup& cup) { return !cup.level.has_value(); };
+    return std::any_of(cups.begin(), cups.end(), is_blank) &&
+           !std::all_of(cups.begin(), cups.end(), is_blank);
+}
 
 std::vector<threshold::GradedCup> graded_cups(const State& drill) {
     std::vector<threshold::GradedCup> cups;
@@ -106,7 +108,7 @@ threshold::QuickLook result(const State& drill) {
 std::optional<threshold::QuickLookCheck> check(const State& drill, std::span<const State> sitting) {
     SIPLADDER_EXPECT(drill.plan.kind == Kind::quick_look);
     const std::vector<threshold::GradedCup> cups = graded_cups(drill);
-    if (!can_be_fitted(cups)) return std::nullopt;
+    if (!can_be_fitted(drill)) return std::nullopt;
     const std::vector<double> levels = threshold::levels_log10(drill.plan.ladder);
     std::vector<threshold::CheckAnswer> answers;
     for (const State& other : sitting) {

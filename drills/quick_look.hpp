@@ -13,6 +13,8 @@ namespace sipladder::drills::quick_look {
 
 /// Every cup that is done, in the order in which it was tasted.
 std::vector<threshold::GradedCup> graded_cups(const State& drill);
+/// Whether there are a blank and a level among them.
+bool can_be_fitted(const State& drill);
 /// @throws Refused  before a blank and a level have been graded
 threshold::QuickLook result(const State& drill);
 

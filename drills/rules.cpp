@@ -125,10 +125,11 @@ bool is_right(const Plan& plan, const Trial& trial) {
     return trial.given->choice == (is_place ? *trial.place : line_of_series(plan, trial.series));
 }
 
-void believe_right_or_wrong(State& drill, const Trial& trial) {
-    const auto& ladder = ladder_of(drill.plan, line_of_series(drill.plan, trial.series));
-    drill.posteriors[trial.series].update(Log10Level{threshold::levels_log10(ladder)[trial.level]},
-                                          is_right(drill.plan, trial));
+void believe_right_or_wrong(const Plan& plan, const Trial& trial,
+                            std::vector<threshold::Posterior>& learned) {
+    const auto& ladder = ladder_of(plan, line_of_series(plan, trial.series));
+    learned[trial.series].update(Log10Level{threshold::levels_log10(ladder)[trial.level]},
+                                 is_right(plan, trial));
 }
 
 std::vector<int> portions_left(const State& drill, std::size_t line) {
@@ -149,7 +150,7 @@ std::optional<std::size_t> level_for(const State& drill, std::size_t series) {
         const std::size_t level = served.size() % left.size();
         return left[level] > 0 ? std::optional(level) : std::nullopt;
     }
-    const threshold::Posterior& posterior = drill.posteriors[series];
+    const threshold::Posterior& posterior = drill.posteriors()[series];
     const threshold::Chooser chooser{posterior, threshold::levels_log10(ladder_of(drill.plan, line))};
     if (drill.plan.rule_version < 2) return next_level(posterior, chooser, left);
     return next_level_varied(posterior, chooser, left, served);
@@ -182,7 +183,7 @@ threshold::Threshold right_or_wrong_alone(const State& drill, std::size_t series
 /// the least that mixing adds to it are small enough.
 bool all_series_precise(const State& drill, double wanted_sd_log10) {
     for (std::size_t series = 0; series < series_count(drill.plan); ++series)
-        if (std::hypot(drill.posteriors[series].sd(), least_shared_log10(drill.plan, series)) >
+        if (std::hypot(drill.posteriors()[series].sd(), least_shared_log10(drill.plan, series)) >
             wanted_sd_log10)
             return false;
     for (std::size_t series = 0; series < series_count(drill.plan); ++series)
@@ -218,7 +219,7 @@ threshold::Threshold with_warnings_in_order(const State& drill, std::size_t seri
         if (trial.is_done() && trial.series == series)
             asked.push_back({levels[trial.level], *trial.place, trial.given->choice});
     for (threshold::Warning& warning :
-         threshold::warnings_in_order(drill.posteriors[series], asked, together))
+         threshold::warnings_in_order(drill.posteriors()[series], asked, together))
         found.warnings.push_back(std::move(warning));
     return found;
 }

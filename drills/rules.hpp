@@ -34,6 +34,8 @@ struct Wanted {
     bool is_blank = false;
 };
 
+using HabitsLearned = std::shared_ptr<const threshold::HabitPosterior>;
+
 struct Rules {
     std::string_view name;      ///< of journal rows
     std::size_t cups_together;  ///< cups in one presentation; 0: a set of every rung
@@ -46,8 +48,12 @@ struct Rules {
     /// What comes next; nothing where no bottle that may be served has a portion left. Not asked of a fixed
     /// drill.
     std::optional<Wanted> (*choose)(const State& drill) = nullptr;
-    /// Learns from a done trial. Not asked of a fixed drill.
-    void (*believe)(State& drill, const Trial& trial) = nullptr;
+    /// Learns from a done trial of this plan. Not asked of a fixed drill; nothing: the answers are not right
+    /// or wrong.
+    void (*believe)(const Plan& plan, const Trial& trial,
+                    std::vector<threshold::Posterior>& learned) = nullptr;
+    /// The same with habits of answering; nothing: they are not learned. @param before  nothing: no trial yet
+    HabitsLearned (*heed)(const Plan& plan, const Trial& trial, const HabitsLearned& before) = nullptr;
     bool (*is_precise)(const State& drill, double wanted_sd_log10) = nullptr;
     Question (*question)(const Plan& plan) = nullptr;
     Finding (*finding)(const State& drill) = nullptr;
@@ -89,7 +95,7 @@ std::vector<int> portions_left(const State& drill, std::size_t line);
 std::optional<std::size_t> level_for(const State& drill, std::size_t series);
 /// The plan's one series.
 std::optional<Wanted> choose_only_series(const State& drill);
-void believe_right_or_wrong(State& drill, const Trial& trial);
+void believe_right_or_wrong(const Plan& plan, const Trial& trial, std::vector<threshold::Posterior>& learned);
 bool is_right(const Plan& plan, const Trial& trial);
 /// The least that mixing alone adds to the SD of a series.
 double least_shared_log10(const Plan& plan, std::size_t series);

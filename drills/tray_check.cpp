@@ -32,7 +32,6 @@ std::optional<Wanted> choose(const State& drill) {
     return std::nullopt;
 }
 
-void believe(State&, const Trial&) {}
 bool never_precise(const State&, double) {
     return false;
 }
@@ -59,7 +58,6 @@ const Rules& tray_check_rules() {
                                  .tastes = false,
                                  .check = check,
                                  .choose = choose,
-                                 .believe = believe,
                                  .is_precise = never_precise,
                                  .question = question,
                                  .finding = found};

@@ -79,8 +79,8 @@ TEST_CASE(
     "by rule 3 certainty chooses and is in the result where a helper serves, by older rules it does not") {
     const auto plan = usual_plan(Blinding::served);
     const auto drill = sitting(plan.blinding, person(plan), Sure::follows_level, Seed{4});
-    REQUIRE(drill.habits);
-    CHECK(drill.habits->answers() == drill.trials.size());
+    REQUIRE(drill.habits());
+    CHECK(drill.habits()->answers() == drill.trials.size());
     const auto fit = detection::with_certainty(drill);
     REQUIRE(fit);
     CHECK(detection::result(drill).log10 == fit->threshold.log10);
@@ -91,7 +91,7 @@ TEST_CASE(
     // The same answers by what was chosen without their certainty.
     auto plain = plan;
     plain.rule_version = 2;
-    CHECK_FALSE(detection::resume(plain, Seed{4}, drill.trials).habits);
+    CHECK_FALSE(detection::resume(plain, Seed{4}, drill.trials).habits());
     const auto silent = sitting(plan.blinding, person(plan), Sure::guesses_always, Seed{4});
     const auto levels_of = [](const detection::State& state) {
         std::vector<std::size_t> levels;
@@ -99,7 +99,7 @@ TEST_CASE(
         return levels;
     };
     CHECK(levels_of(drill) != levels_of(silent));
-    CHECK_FALSE(sitting(Blinding::shuffled_tray, person(plan), Sure::follows_level, Seed{4}).habits);
+    CHECK_FALSE(sitting(Blinding::shuffled_tray, person(plan), Sure::follows_level, Seed{4}).habits());
 }
 
 TEST_CASE("assessors whose certainty follows their percepts are claimed more narrowly than by picks alone") {

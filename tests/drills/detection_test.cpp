@@ -205,13 +205,13 @@ TEST_CASE("a detection drill resumed from its trials goes on as if never left") 
             auto drill = detection::begin(usual_plan(blinding), Seed{seed});
             while (!detection::is_finished(drill)) {
                 const auto again = detection::resume(drill.plan, drill.seed, drill.trials, drill.stopped);
-                CHECK(again.posteriors == drill.posteriors);
+                CHECK(again.posteriors() == drill.posteriors());
                 CHECK(detection::serving(again)->shown == detection::serving(drill)->shown);
                 CHECK(detection::serving(again)->level == detection::serving(drill)->level);
                 drill = taste(std::move(drill), usual_assessor(), random, minute(drill.trials.size()));
             }
             const auto again = detection::resume(drill.plan, drill.seed, drill.trials);
-            CHECK(again.posteriors == drill.posteriors);
+            CHECK(again.posteriors() == drill.posteriors());
             CHECK(detection::is_finished(again));
         }
 }

@@ -35,9 +35,9 @@ std::string told(const Step& step) {
 
 void check_same(const State& one, const State& other) {
     CHECK(one.trials == other.trials);
-    CHECK(one.posteriors == other.posteriors);
-    CHECK((one.habits == nullptr) == (other.habits == nullptr));
-    if (one.habits && other.habits) CHECK(*one.habits == *other.habits);
+    CHECK(one.posteriors() == other.posteriors());
+    CHECK((one.habits() == nullptr) == (other.habits() == nullptr));
+    if (one.habits() && other.habits()) CHECK(*one.habits() == *other.habits());
     CHECK(one.seed == other.seed);
     CHECK(one.stopped == other.stopped);
     CHECK(one.rests_cut == other.rests_cut);

@@ -170,7 +170,8 @@ TEST_CASE("an opened row has every answer, both priors, the levels, lots and pap
     for (const PalateQuestion question : every_palate_question)
         for (const PalateRow& row : person.palate().of(question)) {
             CAPTURE(row.title);
-            const PalateDetail detail = detail_of(row, person.tasted, person.content, person.mixes);
+            const PalateDetail detail =
+                detail_of(row, person.tasted, person.content, mix_among(person.mixes));
             CHECK(!detail.pictures.empty());
             for (const PalateTable& table : detail.tables)
                 for (const auto& cells : table.rows) CHECK(cells.size() == table.columns.size());
@@ -180,7 +181,7 @@ TEST_CASE("an opened row has every answer, both priors, the levels, lots and pap
             CHECK(lots->text.find("mixed on") != std::string::npos);
         }
     const PalateRow& row = row_of(PalateQuestion::how_little, "sucrose");
-    const PalateDetail detail = detail_of(row, person.tasted, person.content, person.mixes);
+    const PalateDetail detail = detail_of(row, person.tasted, person.content, mix_among(person.mixes));
     const auto table = [&](const std::string& title) {
         const auto found = std::find_if(detail.tables.begin(), detail.tables.end(),
                                         [&](const PalateTable& one) { return one.title.find(title) == 0; });

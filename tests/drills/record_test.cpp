@@ -1,5 +1,6 @@
 #include "drills/record.hpp"
 
+#include "drills/record_about.hpp"
 #include "drills/record_notes.hpp"
 #include "engine/problem.hpp"
 #include "tests/drills/people.hpp"
@@ -37,7 +38,7 @@ struct Kept {
 
 void check_same(const detection::State& told, const detection::State& state) {
     CHECK(told.trials == state.trials);
-    CHECK(told.posteriors == state.posteriors);
+    CHECK(told.posteriors() == state.posteriors());
     CHECK(told.seed == state.seed);
     CHECK(told.stopped == state.stopped);
     CHECK(detection::next(told).index() == detection::next(state).index());
@@ -56,6 +57,22 @@ detection::State locked(const detection::State& drill, std::size_t place) {
 }
 
 }  // namespace
+
+TEST_CASE("what a drill is about is read without the rest of its body") {
+    const detection::Plan plan = plan_of(6, 3.0, 4, 12, Blinding::served);
+    const Kept kept(plan, Seed{5});
+    const auto about = record::about_of(kept.drill);
+    REQUIRE(about);
+    CHECK(about->substance == plan.substance.id);
+    CHECK(about->base_name == plan.base_name);
+    for (const char* const body :
+         {"", "{", "[]", R"({"seed":7})", R"({"base_name":"x","ladder":{"id":"y"}})"}) {
+        CAPTURE(body);
+        journal::Drill other = kept.drill;
+        other.body = body;
+        CHECK_FALSE(record::about_of(other));
+    }
+}
 
 TEST_CASE("a plan comes back from its body to the last bit") {
     auto plan = usual_plan(Blinding::shuffled_tray);
