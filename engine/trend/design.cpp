@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 
 // With normal likelihoods the joint fit is linear in the sittings' values: line = G y. A mixing error of one
 // mix moves all its sittings alike, so what it does to the line is the sum of their weights times the error;
@@ -19,34 +20,6 @@ namespace sipladder::trend::design {
 namespace {
 
 using Row = std::vector<double>;
-using Matrix = std::vector<Row>;
-
-/// Lower triangle L with L L' = matrix.
-Matrix cholesky(Matrix matrix) {
-    const std::size_t count = matrix.size();
-    for (std::size_t i = 0; i < count; ++i)
-        for (std::size_t j = 0; j <= i; ++j) {
-            double sum = matrix[i][j];
-            for (std::size_t k = 0; k < j; ++k) sum -= matrix[i][k] * matrix[j][k];
-            if (i == j) SIPLADDER_EXPECT(sum > 0.0);
-            matrix[i][j] = i == j ? std::sqrt(sum) : sum / matrix[j][j];
-        }
-    return matrix;
-}
-
-/// x of matrix x = b.
-Row solved(const Matrix& lower, Row b) {
-    const std::size_t count = lower.size();
-    for (std::size_t i = 0; i < count; ++i) {
-        for (std::size_t k = 0; k < i; ++k) b[i] -= lower[i][k] * b[k];
-        b[i] /= lower[i][i];
-    }
-    for (std::size_t i = count; i-- > 0;) {
-        for (std::size_t k = i + 1; k < count; ++k) b[i] -= lower[k][i] * b[k];
-        b[i] /= lower[i][i];
-    }
-    return b;
-}
 
 /// SD that the mixes' errors give to the sum of weights times values.
 double mixing_sd(std::span<const Sitting> sittings, const Row& weights) {
@@ -77,35 +50,84 @@ double noise_variance(const Sitting& sitting, const Settings& settings) {
     return settings.jitter_log10 * settings.jitter_log10 + sitting.sd_log10 * sitting.sd_log10;
 }
 
-/// Covariance of the line at two moments, its beginning known to `start_sd`.
-double line_covariance(double week, double other, double start_sd, double drift_sd,
-                       const Settings& settings) {
-    return start_sd * start_sd + drift_sd * drift_sd * week * other +
-           settings.walk_log10 * settings.walk_log10 * std::min(week, other);
-}
+/// The sittings' values as the fit takes them: a walk that begins somewhere, drifts, and is seen with noise.
+/// Solves for their covariance in as many steps as there are sittings, by the innovations of the walk (the
+/// Kalman filter's factors) and one correction for the drift, which moves all of them together.
+class Seen {
+  public:
+    Seen(std::span<const Sitting> sittings, double start_sd, double drift_sd, const Settings& settings)
+        : start_(start_sd * start_sd),
+          drift_(drift_sd * drift_sd),
+          step_(settings.walk_log10 * settings.walk_log10) {
+        double variance = start_;
+        for (std::size_t i = 0; i < sittings.size(); ++i) {
+            weeks_.push_back(sittings[i].week - sittings.front().week);
+            if (i > 0) variance += step_ * (weeks_[i] - weeks_[i - 1]);
+            innovations_.push_back(variance + noise_variance(sittings[i], settings));
+            gains_.push_back(variance / innovations_[i]);
+            variance *= 1.0 - gains_[i];
+        }
+        if (drift_ > 0.0) {
+            pulled_ = without_drift(weeks_);
+            pull_ = 1.0 / (1.0 / drift_ + dot(weeks_, pulled_));
+        }
+    }
 
-Matrix covariance(std::span<const Sitting> sittings, double start_sd, double drift_sd, bool with_noise,
-                  const Settings& settings) {
-    Matrix matrix(sittings.size(), Row(sittings.size()));
-    const double first = sittings.front().week;
-    for (std::size_t i = 0; i < sittings.size(); ++i)
-        for (std::size_t j = 0; j < sittings.size(); ++j)
-            matrix[i][j] = line_covariance(sittings[i].week - first, sittings[j].week - first, start_sd,
-                                           drift_sd, settings) +
-                           (with_noise && i == j ? noise_variance(sittings[i], settings) : 0.0);
-    return matrix;
-}
+    const Row& weeks() const { return weeks_; }
+    /// Covariance of the line itself at one sitting with all others.
+    Row line(std::size_t at) const {
+        Row row;
+        for (const double week : weeks_)
+            row.push_back(start_ + drift_ * week * weeks_[at] + step_ * std::min(week, weeks_[at]));
+        return row;
+    }
+    /// x of covariance x = b.
+    Row solved(const Row& b) const {
+        Row x = without_drift(b);
+        if (drift_ > 0.0) {
+            const double pull = pull_ * dot(weeks_, x);
+            for (std::size_t i = 0; i < x.size(); ++i) x[i] -= pull * pulled_[i];
+        }
+        return x;
+    }
+    static double dot(const Row& a, const Row& b) {
+        return std::inner_product(a.begin(), a.end(), b.begin(), 0.0);
+    }
+
+  private:
+    Row without_drift(Row b) const {
+        double expected = 0.0;
+        for (std::size_t i = 0; i < b.size(); ++i) {
+            b[i] -= expected;
+            expected += gains_[i] * b[i];
+            b[i] /= innovations_[i];
+        }
+        double later = 0.0;
+        for (std::size_t i = b.size(); i-- > 0;) {
+            const double own = b[i];
+            b[i] = own - gains_[i] * later;
+            later = own + (1.0 - gains_[i]) * later;
+        }
+        return b;
+    }
+
+    double start_;
+    double drift_;
+    double step_;
+    Row weeks_;
+    Row innovations_;  // variances
+    Row gains_;
+    Row pulled_;
+    double pull_ = 0.0;
+};
 
 void judge_drift(std::span<const Sitting> sittings, const Settings& settings, Design& found) {
     constexpr double free_start_sd = 5.0;  // log10; wide enough that only differences count
-    const Matrix lower = cholesky(covariance(sittings, free_start_sd, 0.0, true, settings));
-    Row weeks;
-    for (const Sitting& sitting : sittings) weeks.push_back(sitting.week - sittings.front().week);
-    Row weights = solved(lower, weeks);
-    double information = 0.0;
-    for (std::size_t i = 0; i < weeks.size(); ++i) information += weeks[i] * weights[i];
+    const Seen seen(sittings, free_start_sd, 0.0, settings);
+    Row weights = seen.solved(seen.weeks());
+    const double information = Seen::dot(seen.weeks(), weights);
     double square = 0.0;
-    for (std::size_t i = 0; i < weeks.size(); ++i) {
+    for (std::size_t i = 0; i < weights.size(); ++i) {
         weights[i] /= information;
         square += weights[i] * weights[i] * noise_variance(sittings[i], settings);
     }
@@ -117,21 +139,21 @@ void judge_drift(std::span<const Sitting> sittings, const Settings& settings, De
 
 Design design(std::span<const Sitting> sittings, double prior_sd_log10, const Settings& settings) {
     SIPLADDER_EXPECT(!sittings.empty());
-    const Matrix line = covariance(sittings, prior_sd_log10, settings.drift_sd_log10, false, settings);
-    const Matrix lower =
-        cholesky(covariance(sittings, prior_sd_log10, settings.drift_sd_log10, true, settings));
+    const Seen seen(sittings, prior_sd_log10, settings.drift_sd_log10, settings);
     Design found;
-    Matrix gains;
+    Row first;
+    Row last;
     for (std::size_t i = 0; i < sittings.size(); ++i) {
-        gains.push_back(solved(lower, line[i]));
-        found.line_mixing_sd.push_back(mixing_sd(sittings, gains[i]));
-        Row own = line[i];
+        Row own = seen.line(i);
+        last = seen.solved(own);
+        found.line_mixing_sd.push_back(mixing_sd(sittings, last));
+        if (i == 0) first = last;
         own[i] += settings.jitter_log10 * settings.jitter_log10;
-        found.smoothed_mixing_sd.push_back(mixing_sd(sittings, solved(lower, own)));
+        found.smoothed_mixing_sd.push_back(mixing_sd(sittings, seen.solved(own)));
     }
     if (!(sittings.back().week > sittings.front().week)) return found;
-    Row change = gains.back();
-    for (std::size_t i = 0; i < change.size(); ++i) change[i] -= gains.front()[i];
+    Row change = last;
+    for (std::size_t i = 0; i < change.size(); ++i) change[i] -= first[i];
     found.change_mixing_sd = mixing_sd(sittings, change);
     judge_drift(sittings, settings, found);
     return found;
