@@ -180,10 +180,13 @@ void run(App app, const std::optional<Settings>& found, const Options& options) 
     apply(app, SaveDraft{}, now());
 }
 
-/// Where the file cannot be opened, the newest good copy is named beside the reason.
+/// Where the file cannot be opened, the newest good copy is named beside the reason. The pages of a large
+/// file are looked over beside the window, where the day's copy is made, so that the window does not wait for
+/// them.
 std::shared_ptr<journal::Journal> open_journal(const std::filesystem::path& file) {
     try {
-        return std::make_shared<journal::Journal>(journal::Journal::open(file));
+        return std::make_shared<journal::Journal>(
+            journal::Journal::open(file, journal::LookedOver::in_short));
     } catch (const Refused& refused) {
         std::vector<Problem> problems = refused.problems();
         if (const auto copy = journal::newest_good_copy(file))

@@ -18,7 +18,8 @@ std::optional<std::string> DailyCopying::take_problem() {
     return std::exchange(problem_, std::nullopt);
 }
 
-/// A day without its copy is no reason to keep anybody from tasting.
+/// A day without its copy is no reason to keep anybody from tasting. The journal is looked over whole first,
+/// also where the day has its copy: the window may have opened it in short.
 void DailyCopying::copy(const std::filesystem::path& journal, const Instant& now) {
     std::string why;
     try {

@@ -272,18 +272,14 @@ std::string text_of(drills::Blinding blinding) {
 
 std::optional<drills::OwnHistory> own_history_for(const App& app, const drills::record::KeptMix& mix) {
     if (!app.history) return std::nullopt;
-    for (const PalateEntry& entry : app.history->palate) {
-        const drills::Plan& plan = entry.past.state.plan;
-        if (plan.substance.id != mix.substance || plan.base_name != mix.base_name) continue;
-        constexpr double ms_a_week = 7.0 * 24.0 * 3600.0 * 1000.0;
-        return drills::OwnHistory{
-            .last = entry.threshold,
-            .date = to_date(entry.past.started),
-            .weeks_ago =
-                std::max(0.0, static_cast<double>(app.now.utc_ms - entry.past.last.utc_ms) / ms_a_week),
-            .same_mix = drills::is_from(plan, 0, mix.ladder)};
-    }
-    return std::nullopt;
+    const PalateEntry* entry = newest_detection(*app.history, mix.substance, mix.base_name);
+    if (entry == nullptr) return std::nullopt;
+    constexpr double ms_a_week = 7.0 * 24.0 * 3600.0 * 1000.0;
+    return drills::OwnHistory{
+        .last = entry->threshold,
+        .date = to_date(entry->past.started),
+        .weeks_ago = std::max(0.0, static_cast<double>(app.now.utc_ms - entry->past.last.utc_ms) / ms_a_week),
+        .same_mix = drills::is_from(entry->past.state.plan, 0, mix.ladder)};
 }
 
 drills::PriorChoice prior_choice(const App& app, const drills::record::KeptMix& mix) {
@@ -299,34 +295,28 @@ drills::PriorChoice prior_choice(const App& app, const drills::record::KeptMix& 
 solution::MixedLadder left_of(const History& history, const drills::record::KeptMix& mix) {
     solution::MixedLadder left = mix.ladder;
     const auto pour = [&](const PastDrill& past) {
-        if (past.started.utc_ms < mix.at.utc_ms) return;
         for (std::size_t line = 0; line < drills::line_count(past.state.plan); ++line)
             if (drills::is_from(past.state.plan, line, mix.ladder)) pour_from(left, past.state, line);
     };
-    std::ranges::for_each(history.done, pour);
-    std::ranges::for_each(history.unfinished, pour);
+    for (std::size_t i = 0; i < history.done.size(); ++i)
+        if (history.done.lines()[i].started.utc_ms >= mix.at.utc_ms) pour(history.done[i]);
+    for (const PastDrill& past : history.unfinished)
+        if (past.started.utc_ms >= mix.at.utc_ms) pour(past);
     return left;
 }
 
 safety::Intake taken_in(const History& history, const Uuid& sitting) {
     safety::Intake taken;
-    const auto add = [&](const PastDrill& past) {
-        if (past.sitting == sitting) taken += drills::intake(past.state);
-    };
-    std::ranges::for_each(history.done, add);
-    std::ranges::for_each(history.unfinished, add);
+    for (const PastDrill* past : drills_in(history, sitting)) taken += drills::intake(past->state);
     return taken;
 }
 
 std::vector<drills::BlindCode> codes_in(const History& history, const Uuid& sitting) {
     std::vector<drills::BlindCode> codes;
-    const auto add = [&](const PastDrill& past) {
-        if (past.sitting != sitting) return;
-        const std::vector<drills::BlindCode> more = drills::codes_of(past.state);
+    for (const PastDrill* past : drills_in(history, sitting)) {
+        const std::vector<drills::BlindCode> more = drills::codes_of(past->state);
         codes.insert(codes.end(), more.begin(), more.end());
-    };
-    std::ranges::for_each(history.done, add);
-    std::ranges::for_each(history.unfinished, add);
+    }
     return codes;
 }
 

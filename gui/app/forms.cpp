@@ -68,11 +68,7 @@ const PalateEntry* own_of(const App& app, const Setup& setup) {
     if (!app.history) return nullptr;
     const auto base = std::ranges::find(app.content->bases, setup.base, &solution::Base::id);
     if (base == app.content->bases.end()) return nullptr;
-    for (const PalateEntry& entry : app.history->palate)
-        if (entry.past.state.plan.substance.id == setup.substance &&
-            entry.past.state.plan.base_name == base->name)
-            return &entry;
-    return nullptr;
+    return newest_detection(*app.history, setup.substance, base->name);
 }
 
 Setup first_setup(const App& app) {

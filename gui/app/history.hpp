@@ -4,16 +4,32 @@
 #include "drills/record.hpp"
 #include "drills/record_draft.hpp"
 #include "drills/record_notes.hpp"
-#include "engine/content/content.hpp"
 #include "engine/journal/journal.hpp"
 #include "engine/safety/intake.hpp"
+#include "gui/app/late.hpp"
 
+#include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
-/// What the journal tells about one person, read whole after every write that could change it.
+/// What the journal tells about one person, read again after every write that could change it. Lists at once;
+/// drills that are done and mixes each when they are first asked for.
 namespace sipladder::gui {
+
+/// What is known of a drill without its plan and answers.
+struct PastLine {
+    Uuid sitting;
+    Uuid drill;
+    std::string kind;
+    Instant started;
+    Instant last;  ///< of its last row
+    int rows{};
+    bool is_mended = false;  ///< a row of it was struck out once
+
+    bool operator==(const PastLine&) const = default;
+};
 
 struct PastDrill {
     Uuid sitting;
@@ -22,6 +38,13 @@ struct PastDrill {
     Instant last;  ///< of its last row
     int rows{};
     drills::State state;
+};
+
+struct MixLine {
+    Uuid id;
+    Instant at;
+
+    bool operator==(const MixLine&) const = default;
 };
 
 /// The newest measurement of one substance in one base.
@@ -36,14 +59,15 @@ struct PlannedSitting {
     drills::record::SittingPlan plan;
 };
 
+struct DetectionsFound;
+
 struct History {
-    std::vector<drills::record::KeptMix> mixes;     ///< newest first
+    Late<MixLine, drills::record::KeptMix> mixes;   ///< newest first
     std::optional<drills::record::MixDraft> draft;  ///< of a mix that is not kept yet
     std::optional<PlannedSitting> planned;
-    std::vector<PastDrill> done;              ///< newest first
+    Late<PastLine, PastDrill> done;           ///< newest first
     std::vector<PastDrill> unfinished;        ///< newest first
     std::vector<drills::record::Goal> goals;  ///< newest of each substance and base
-    std::vector<PalateEntry> palate;          ///< detection, in the order of the content's substances
     bool cautions_read = false;
     std::vector<std::string>
         no_ethanol_reasons;  ///< ticked by the person; any keeps them from ethanol drills
@@ -51,9 +75,24 @@ struct History {
     safety::Intake taken_today;
     std::size_t cups_today = 0;
     long seconds_today = 0;
+    std::shared_ptr<DetectionsFound> detections;  ///< behind `newest_detection`
 };
 
-History read_history(const journal::Journal& journal, const content::Content& content, const Uuid& person,
-                     const Instant& now);
+/// @param before  what was read earlier of the same person, if anything: what has not changed since is taken
+///                over from it
+/// @throws Refused naming the row of a drill that is not done, or of today, which cannot be read
+History read_history(const std::shared_ptr<const journal::Journal>& journal, const Uuid& person,
+                     const Instant& now, const History* before = nullptr);
+
+/// The drill that is done, by its id; nothing: there is none. Reads it and no other.
+const PastDrill* done_drill(const History& history, const Uuid& drill);
+/// The drills of one sitting, done and left open, newest first.
+std::vector<const PastDrill*> drills_in(const History& history, const Uuid& sitting);
+/// Index into the mixes.
+std::optional<std::size_t> mix_of_id(const History& history, const Uuid& mix);
+/// The newest detection of a substance in a base, by id and name; nothing where none has an answer. Drills
+/// whose rows cannot be read are passed over.
+const PalateEntry* newest_detection(const History& history, std::string_view substance,
+                                    std::string_view base_name);
 
 }  // namespace sipladder::gui

@@ -55,10 +55,14 @@ std::vector<std::string> own_words(const App& app, Kind kind, const std::string&
     if (std::vector<std::string> typed = words_in(app.typed_words); !typed.empty()) return typed;
     if (!app.history) return {};
     const PastDrill* last = nullptr;
-    for (const PastDrill& past : app.history->done)
-        if (is_about(past.state.plan, kind, app, substance) &&
-            (last == nullptr || past.started.utc_ms > last->started.utc_ms))
-            last = &past;
+    const auto& done = app.history->done;
+    for (std::size_t i = 0; i < done.size(); ++i) {
+        const PastLine& line = done.lines()[i];
+        if (line.kind != drills::name_of(kind)) continue;
+        if (last != nullptr && line.started.utc_ms <= last->started.utc_ms) continue;
+        const PastDrill* past = done.if_readable(i);
+        if (past != nullptr && is_about(past->state.plan, kind, app, substance)) last = past;
+    }
     return last == nullptr ? std::vector<std::string>{} : last->state.plan.words;
 }
 

@@ -3,12 +3,14 @@
 
 #include "gui/app/palate.hpp"
 
+#include "drills/bottles.hpp"
 #include "drills/record_notes.hpp"
 #include "engine/text.hpp"
 #include "gui/app/app.hpp"
 #include "gui/app/handlers.hpp"
 
 #include <algorithm>
+#include <map>
 #include <utility>
 
 namespace sipladder::gui {
@@ -33,15 +35,30 @@ std::vector<std::string> notes_of(const App& app, const journal::Sitting& sittin
 }
 
 std::vector<drills::Tasted> tasted_in(const App& app, const History& history) {
-    const std::vector<journal::Sitting> sittings = app.journal->sittings(*app.person);
+    std::map<Uuid, std::vector<std::string>> notes;
+    for (const journal::Sitting& sitting : app.journal->sittings(*app.person))
+        if (std::vector<std::string> some = notes_of(app, sitting); !some.empty())
+            notes.emplace(sitting.id, std::move(some));
     std::vector<drills::Tasted> tasted;
     tasted.reserve(history.done.size());
     for (const PastDrill& past : history.done) {
-        const auto sitting = std::ranges::find(sittings, past.sitting, &journal::Sitting::id);
+        const auto noted = notes.find(past.sitting);
         tasted.push_back({&past.state, past.started, past.last,
-                          sitting == sittings.end() ? std::vector<std::string>{} : notes_of(app, *sitting)});
+                          noted == notes.end() ? std::vector<std::string>{} : noted->second});
     }
     return tasted;
+}
+
+/// Mixes are read from the newest on, until one fits: the bottles of a drill were seldom mixed long before.
+drills::MixOf mix_in(const History& history) {
+    return [&history](const drills::Plan& plan, std::size_t line,
+                      const Instant& before) -> const drills::record::KeptMix* {
+        for (std::size_t i = 0; i < history.mixes.size(); ++i)
+            if (history.mixes.lines()[i].at.utc_ms <= before.utc_ms &&
+                drills::is_from(plan, line, history.mixes[i].ladder))
+                return &history.mixes[i];
+        return nullptr;
+    };
 }
 
 void open_row(App& app) {
@@ -58,7 +75,7 @@ void open_row(App& app) {
     app.palate_opened = std::make_shared<const PalateOpened>(
         PalateOpened{app.palate, app.question, *app.open_row,
                      drills::detail_of(rows[*app.open_row], app.palate->tasted, *app.content,
-                                       app.palate->history->mixes)});
+                                       mix_in(*app.palate->history))});
 }
 
 /// The form for one drill of what is advised.

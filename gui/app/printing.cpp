@@ -152,8 +152,7 @@ void on(Next& next, const PrintShown&) {
     if (app.place == Place::prepare && app.bench.plan) return print_bench_sheet(next);
     if (app.place == Place::palate) return print_palate(next);
     if (app.place == Place::taste && app.just_done)
-        for (const PastDrill& past : app.history->done)
-            if (past.drill == *app.just_done) return print_curve(next, past);
+        if (const PastDrill* past = done_drill(*app.history, *app.just_done)) return print_curve(next, *past);
     throw Refused("Print", "nothing here goes on paper",
                   "a bench sheet prints from Prepare, a report and charts from Palate");
 }

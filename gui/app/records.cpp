@@ -26,36 +26,45 @@ bool is_known(const std::string& kind) {
                                [&](drills::Kind one) { return drills::name_of(one) == kind; });
 }
 
-const PastDrill* past_of(const History& history, const Uuid& drill) {
-    for (const std::vector<PastDrill>* all : {&history.done, &history.unfinished})
-        if (const auto past = std::ranges::find(*all, drill, &PastDrill::drill); past != all->end())
-            return &*past;
-    return nullptr;
+/// Where the history has each drill that is done.
+using Places = std::map<Uuid, std::size_t>;
+
+Places places_in(const History& history) {
+    Places places;
+    for (std::size_t i = 0; i < history.done.size(); ++i) places.emplace(history.done.lines()[i].drill, i);
+    return places;
 }
 
-void describe(RecordDrill& made, const drills::State& state) {
+void describe(RecordDrill& made, const drills::State& state, bool is_open) {
     made.name = name_of_drill(state.plan);
     made.about = title_of(state.plan);
     made.blinding = drills::blinding_text(state.plan.blinding);
     made.presentations = state.trials.size();
-    made.is_open = !drills::is_finished(state);
+    made.is_open = is_open;
     for (std::size_t line = 0; line < drills::line_count(state.plan); ++line)
         made.substances.push_back(drills::substance_of(state.plan, line).name);
 }
 
-RecordDrill record_of(const journal::Journal& journal, const journal::Drill& drill, const History& history) {
+RecordDrill record_of(const journal::Journal& journal, const journal::DrillLine& drill,
+                      const History& history, const Places& places) {
     RecordDrill made;
     made.id = drill.id;
     made.name = drill.kind;
     made.struck = drill.struck;
-    if (const PastDrill* past = past_of(history, drill.id)) {
-        describe(made, past->state);
-    } else if (is_known(drill.kind)) {
-        try {
-            describe(made, record::read(drill, journal.entries(drill.id)));
-        } catch (const Refused& refused) {
-            made.about = to_text(refused.problems().front());
+    if (!is_known(drill.kind)) return made;
+    const auto done = places.find(drill.id);
+    const auto open = std::ranges::find(history.unfinished, drill.id, &PastDrill::drill);
+    try {
+        if (done != places.end()) {
+            describe(made, history.done[done->second].state, false);
+        } else if (open != history.unfinished.end()) {
+            describe(made, open->state, true);
+        } else if (const auto row = journal.drill(drill.id)) {
+            const drills::State state = record::read(*row, journal.entries(drill.id));
+            describe(made, state, !drills::is_finished(state));
         }
+    } catch (const Refused& refused) {
+        made.about = to_text(refused.problems().front());
     }
     return made;
 }
@@ -71,8 +80,14 @@ std::map<Uuid, std::vector<RecordNote>> notes_of(const journal::Journal& journal
 }
 
 Records read_records(const journal::Journal& journal, const Uuid& person, const History& history) {
-    Records records{.person = person, .journal_rows = journal.rows(), .sittings = {}};
+    Records records{.person = person, .journal_rows = journal.rows(), .sittings = {}, .shown = {}};
     auto notes = notes_of(journal, person);
+    const Places places = places_in(history);
+    std::map<Uuid, std::vector<journal::DrillLine>> drills;
+    for (journal::DrillLine& drill : journal.drill_lines(person)) {
+        std::vector<journal::DrillLine>& of_sitting = drills[drill.sitting];
+        of_sitting.push_back(std::move(drill));
+    }
     for (const journal::Sitting& sitting : journal.sittings(person)) {
         RecordSitting made;
         made.id = sitting.id;
@@ -81,8 +96,8 @@ Records read_records(const journal::Journal& journal, const Uuid& person, const 
         // Sittings that were never asked about have an empty body.
         if (!sitting.body.empty() && sitting.body != "{}")
             made.circumstances = record::read_circumstances(sitting);
-        for (const journal::Drill& drill : journal.drills(sitting.id))
-            made.drills.push_back(record_of(journal, drill, history));
+        for (const journal::DrillLine& drill : drills[sitting.id])
+            made.drills.push_back(record_of(journal, drill, history, places));
         made.notes = std::move(notes[sitting.id]);
         records.sittings.push_back(std::move(made));
     }

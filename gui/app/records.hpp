@@ -4,6 +4,7 @@
 #include "engine/journal/journal.hpp"
 
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -41,11 +42,15 @@ struct RecordSitting {
     std::optional<journal::Struck> struck;
 };
 
+struct RecordListView;
+
 /// What the journal held of a person when it was last looked at.
 struct Records {
     Uuid person;
     std::size_t journal_rows{};
     std::vector<RecordSitting> sittings;  ///< newest first
+    /// The list as it was shown last: years of it are not made anew for every frame. The view's own.
+    mutable std::shared_ptr<const RecordListView> shown = {};
 };
 
 struct RecordAnswer {

@@ -188,9 +188,10 @@ std::vector<std::string> letters_on_the_table(const App& app) {
     constexpr std::int64_t ms_that_bottles_stand = 14LL * 24 * 3600 * 1000;  // judgement
     std::vector<std::string> letters;
     if (!app.history) return letters;
-    for (const drills::record::KeptMix& mix : app.history->mixes)
-        if (app.now.utc_ms - mix.at.utc_ms <= ms_that_bottles_stand)
-            for (const solution::MixedLevel& level : mix.ladder.levels) letters.push_back(level.bottle);
+    const auto& mixes = app.history->mixes;
+    for (std::size_t i = 0; i < mixes.size(); ++i)
+        if (app.now.utc_ms - mixes.lines()[i].at.utc_ms <= ms_that_bottles_stand)
+            for (const solution::MixedLevel& level : mixes[i].ladder.levels) letters.push_back(level.bottle);
     return letters;
 }
 

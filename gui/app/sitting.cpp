@@ -310,9 +310,9 @@ namespace {
 bool is_done_by(const PastDrill& past, const drills::record::PlannedDrill& planned, const History& history) {
     const drills::Plan& plan = past.state.plan;
     if (plan.kind != planned.kind || plan.order != planned.order || planned.mixes.empty()) return false;
-    const auto mix = std::ranges::find(history.mixes, planned.mixes.front(), &drills::record::KeptMix::id);
-    return mix != history.mixes.end() && mix->substance == plan.substance.id &&
-           mix->base_name == plan.base_name;
+    const auto mix = mix_of_id(history, planned.mixes.front());
+    return mix && history.mixes[*mix].substance == plan.substance.id &&
+           history.mixes[*mix].base_name == plan.base_name;
 }
 
 }  // namespace
@@ -324,8 +324,9 @@ Progress progress_of(const App& app) {
     if (drills::pacing::too_old(history.planned->at, app.now)) return progress;
     progress.planned = &*history.planned;
     std::vector<const PastDrill*> since;
-    for (const PastDrill& past : history.done)
-        if (past.started.utc_ms >= history.planned->at.utc_ms) since.push_back(&past);
+    for (std::size_t i = 0; i < history.done.size(); ++i)
+        if (history.done.lines()[i].started.utc_ms >= history.planned->at.utc_ms)
+            since.push_back(&history.done[i]);
     for (const drills::record::PlannedDrill& planned : history.planned->plan.drills) {
         const auto by = std::ranges::find_if(
             since, [&](const PastDrill* past) { return is_done_by(*past, planned, history); });
@@ -341,8 +342,7 @@ Progress progress_of(const App& app) {
 std::string line_of(const App& app, const drills::record::PlannedDrill& drill) {
     std::vector<const drills::record::KeptMix*> mixes;
     for (const Uuid& id : drill.mixes) {
-        const auto mix = std::ranges::find(app.history->mixes, id, &drills::record::KeptMix::id);
-        if (mix != app.history->mixes.end()) mixes.push_back(&*mix);
+        if (const auto mix = mix_of_id(*app.history, id)) mixes.push_back(&app.history->mixes[*mix]);
     }
     std::string line = name_of_drill(drill.kind, drill.order);
     for (const drills::record::KeptMix* mix : mixes) {
@@ -365,9 +365,9 @@ void follow_sitting(App& app) {
     const drills::record::PlannedDrill& next = progress.planned->plan.drills[*progress.next];
     std::vector<std::size_t> mixes;
     for (const Uuid& id : next.mixes) {
-        const auto mix = std::ranges::find(app.history->mixes, id, &drills::record::KeptMix::id);
-        if (mix == app.history->mixes.end()) return;
-        mixes.push_back(static_cast<std::size_t>(mix - app.history->mixes.begin()));
+        const auto mix = mix_of_id(*app.history, id);
+        if (!mix) return;
+        mixes.push_back(*mix);
     }
     if (mixes.empty()) return;
     const Offer& offer = offer_of(next.kind, next.order);

@@ -98,13 +98,16 @@ namespace {
 /// The drill that was tasted last, of those that a sitting may still go on from; nothing where there is none.
 const PastDrill* last_drill(const App& app) {
     const PastDrill* last = nullptr;
+    // What was gone on with another day belongs to the sitting of its first cups, which is over.
     const auto compare = [&](const PastDrill& past) {
-        // What was gone on with another day belongs to the sitting of its first cups, which is over.
-        if (!past.state.gone_on.empty()) return;
-        if (last == nullptr || past.last.utc_ms > last->last.utc_ms) last = &past;
+        if (past.state.gone_on.empty()) last = &past;
     };
-    std::ranges::for_each(app.history->done, compare);
-    std::ranges::for_each(app.history->unfinished, compare);
+    const auto is_later = [&](const Instant& at) { return last == nullptr || at.utc_ms > last->last.utc_ms; };
+    const auto& done = app.history->done;
+    for (std::size_t i = 0; i < done.size(); ++i)
+        if (is_later(done.lines()[i].last)) compare(done[i]);
+    for (const PastDrill& past : app.history->unfinished)
+        if (is_later(past.last)) compare(past);
     return last;
 }
 
@@ -128,8 +131,8 @@ void find_sitting(App& app) {
     const std::int64_t gone_ms = app.now.utc_ms - last->last.utc_ms;
     if (gone_ms < 0 || gone_ms > longest_pause_ms) return;
     app.sitting = OpenSitting{.id = last->sitting,
-                              .drills_done = static_cast<std::size_t>(
-                                  std::ranges::count(app.history->done, last->sitting, &PastDrill::sitting)),
+                              .drills_done = static_cast<std::size_t>(std::ranges::count(
+                                  app.history->done.lines(), last->sitting, &PastLine::sitting)),
                               .last_ms = app.now.monotonic_ms - gone_ms};
     // What stood on the table before the program was left is what stands there still.
     if (!app.chosen_mix) app.chosen_mix = mix_of(*last, *app.history);

@@ -2,10 +2,28 @@
 
 #include "gui/app/app.hpp"
 
+#include <map>
 #include <memory>
 #include <utility>
 
 namespace sipladder::gui {
+
+namespace {
+
+/// From what the history has read, or reads now.
+std::vector<drills::Followed> followed_in(const App& app) {
+    const History& history = *app.history;
+    std::map<Uuid, std::size_t> places;
+    for (std::size_t i = 0; i < history.done.size(); ++i) places.emplace(history.done.lines()[i].drill, i);
+    std::vector<const drills::record::KeptMix*> mixes;
+    for (std::size_t i = history.mixes.size(); i-- > 0;) mixes.push_back(&history.mixes[i]);
+    const auto state = [&](const Uuid& drill) -> const drills::State& {
+        return history.done[places.at(drill)].state;
+    };
+    return drills::followed(*app.journal, *app.person, state, mixes);
+}
+
+}  // namespace
 
 void look_at_weeks(App& app) {
     if (!app.person || !app.history || !app.history->unfinished.empty()) {
@@ -16,7 +34,7 @@ void look_at_weeks(App& app) {
     const std::size_t rows = app.journal->rows();
     if (app.weeks && app.weeks->person == *app.person && app.weeks->journal_rows == rows) return;
     Weeks weeks{.person = *app.person, .journal_rows = rows, .entries = {}};
-    for (drills::Followed& followed : drills::followed(*app.journal, *app.person)) {
+    for (drills::Followed& followed : followed_in(app)) {
         trend::Settings settings;
         settings.scale = followed.scale;
         trend::Trend trend = trend::trend(followed.sittings, followed.prior, threshold::three_afc, settings);

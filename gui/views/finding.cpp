@@ -136,11 +136,13 @@ std::vector<std::string> checks_of(const App& app, const PastDrill& past) {
     std::vector<drills::State> looks;
     std::vector<drills::State> picks;
     if (!app.history) return {};
-    for (const PastDrill& other : app.history->done) {
-        const bool is_asked = other.state.plan.kind != kind || other.drill == past.drill;
-        if (other.sitting != past.sitting || !is_asked) continue;
-        if (other.state.plan.kind == Kind::quick_look) looks.push_back(other.state);
-        if (other.state.plan.kind == Kind::detection) picks.push_back(other.state);
+    const auto& done = app.history->done;
+    for (std::size_t i = 0; i < done.size(); ++i) {
+        if (done.lines()[i].sitting != past.sitting) continue;
+        const PastDrill* other = done.if_readable(i);
+        if (other == nullptr || (other->state.plan.kind == kind && other->drill != past.drill)) continue;
+        if (other->state.plan.kind == Kind::quick_look) looks.push_back(other->state);
+        if (other->state.plan.kind == Kind::detection) picks.push_back(other->state);
     }
     std::vector<std::string> checks;
     for (const drills::State& look : looks)

@@ -147,7 +147,7 @@ FrameView frame_view(const App& app) {
     if (app.place == Place::prepare) view.prepare = prepare_view(app);
     if (app.place == Place::taste) view.taste = taste_view(app);
     if (app.place == Place::palate) view.palate = palate_view(app);
-    if (app.place == Place::weeks) view.weeks = weeks_view(app);
+    if (app.place == Place::weeks) view.weeks = shown_weeks(app);
     if (app.place == Place::classroom) view.classroom = classroom_view(app);
     if (app.place == Place::records) view.records = records_view(app);
     view.title = title_of(app, view);

@@ -71,7 +71,7 @@ struct FrameView {
     std::optional<PrepareView> prepare;
     std::optional<TasteView> taste;
     std::optional<PalateView> palate;
-    std::optional<WeeksView> weeks;
+    std::shared_ptr<const WeeksView> weeks;
     std::optional<ClassroomView> classroom;
     std::optional<RecordsView> records;
 };

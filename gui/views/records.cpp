@@ -117,6 +117,15 @@ RecordListView list_of(const Records& records, const RecordsLook& look) {
     return list;
 }
 
+/// Made anew only where something else is chosen.
+std::shared_ptr<const RecordListView> shown_list(const Records& records, const RecordsLook& look) {
+    const RecordListView* last = records.shown.get();
+    if (last == nullptr || last->text != look.text || last->substance != look.substance ||
+        last->drill != look.drill)
+        records.shown = std::make_shared<const RecordListView>(list_of(records, look));
+    return records.shown;
+}
+
 std::vector<std::string> facts_of(const drills::record::Circumstances& told) {
     std::vector<std::string> facts;
     std::string spoilers;
@@ -255,7 +264,7 @@ RecordsView records_view(const App& app) {
         for (const RecordSitting& sitting : app.records->sittings)
             if (sitting.id == app.record_opened->sitting)
                 view.open = open_view(sitting, *app.record_opened, look);
-    if (!view.open) view.list = list_of(*app.records, look);
+    if (!view.open) view.list = shown_list(*app.records, look);
     return view;
 }
 

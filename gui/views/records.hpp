@@ -92,7 +92,7 @@ struct OwnListView;
 struct RecordsView {
     RecordsPart part{};
     std::vector<Choice> parts;
-    std::optional<RecordListView> list;
+    std::shared_ptr<const RecordListView> list;  ///< nothing: another part, or an open sitting
     std::optional<RecordOpenView> open;
     std::optional<RecordExchangeView> exchange;
     std::optional<RecordEraseView> erase;

@@ -282,13 +282,11 @@ TasteView taste_view(const App& app) {
         view.drill = drill_view(app);
         return view;
     }
-    if (app.just_done && app.history) {
-        const auto past = std::ranges::find(app.history->done, *app.just_done, &PastDrill::drill);
-        if (past != app.history->done.end()) {
+    if (app.just_done && app.history)
+        if (const PastDrill* past = done_drill(*app.history, *app.just_done)) {
             view.finding = finding_view(app, *past);
             return view;
         }
-    }
     view.start = start_view(app);
     return view;
 }

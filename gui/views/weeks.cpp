@@ -112,4 +112,13 @@ WeeksView weeks_view(const App& app) {
     return view;
 }
 
+std::shared_ptr<const WeeksView> shown_weeks(const App& app) {
+    if (!app.weeks) return std::make_shared<const WeeksView>(weeks_view(app));
+    WeeksShown& shown = app.weeks->shown;
+    const auto periods = app.periods ? app.periods->found : nullptr;
+    if (shown.view == nullptr || shown.history != app.history || shown.periods != periods)
+        shown = {std::make_shared<const WeeksView>(weeks_view(app)), app.history, periods};
+    return shown.view;
+}
+
 }  // namespace sipladder::gui

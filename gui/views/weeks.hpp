@@ -4,6 +4,7 @@
 #include "engine/solution/substance.hpp"
 #include "gui/app/periods.hpp"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -43,5 +44,7 @@ struct WeeksView {
 };
 
 WeeksView weeks_view(const App& app);
+/// The same, made anew only where something of it has changed.
+std::shared_ptr<const WeeksView> shown_weeks(const App& app);
 
 }  // namespace sipladder::gui

@@ -390,6 +390,14 @@ TEST_CASE("a person's own kitchen is read from a file, kept with the draft, and 
     CHECK(at.app.bench.notes.steps.at(0).ticked);
 }
 
+namespace {
+
+const PalateEntry* newest_of(const AtWindow& at, const drills::record::KeptMix& mix) {
+    return newest_detection(*at.app.history, mix.substance, mix.base_name);
+}
+
+}  // namespace
+
 TEST_CASE("with history a drill starts from it and says so, and the choice is the person's") {
     using drills::PriorChoice;
     AtWindow at = with_plan();
@@ -399,7 +407,7 @@ TEST_CASE("with history a drill starts from it and says so, and the choice is th
     CHECK(taste_view(at.app).start->priors.size() == 2);
     run_drill(at);
     CHECK(taste_view(at.app).finding->rests_on.find("assumed for sucrose") != std::string::npos);
-    const std::string date = to_date(at.app.history->palate.front().past.started);
+    const std::string date = to_date(newest_of(at, kept())->past.started);
     // The same bottles again: their common error must not count twice.
     at.want(GoTo{Place::taste});
     at.want(ChooseMix{0});
@@ -424,7 +432,7 @@ TEST_CASE("with history a drill starts from it and says so, and the choice is th
     CHECK(at.app.bench.setup.rungs == Rungs::around_mine);
     const std::vector<double> ends = prepare_view(at.app).strip_ends;
     const double centre = std::sqrt(ends.front() * ends.back());
-    CHECK(std::abs(std::log10(centre / at.app.history->palate.front().threshold.value())) < 0.05);
+    CHECK(std::abs(std::log10(centre / newest_of(at, kept())->threshold.value())) < 0.05);
     change(at, [](Setup& setup) { setup.base = "still_water"; });
     CHECK(at.app.bench.setup.rungs == Rungs::six_of_three);  // in another base nothing is known
 }

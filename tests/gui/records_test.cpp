@@ -218,7 +218,8 @@ TEST_CASE("a sitting struck out is gone from Palate, Weeks and history, and noth
     strike(at, sitting, false, "a cold");
     CHECK(!at.app.sitting);
     CHECK(at.app.history->done.empty());
-    CHECK(at.app.history->palate.empty());
+    const auto& mix = at.app.history->mixes.front();
+    CHECK(newest_detection(*at.app.history, mix.substance, mix.base_name) == nullptr);
     at.want(GoTo{Place::weeks});
     CHECK(at.app.weeks->entries.empty());
     at.want(GoTo{Place::palate});
