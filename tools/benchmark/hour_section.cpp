@@ -7,11 +7,9 @@
 #include "gui/app/apply.hpp"
 #include "gui/app/planning.hpp"
 #include "gui/app/sitting.hpp"
-#include "gui/platform/font_files.hpp"
-#include "gui/screens/screens.hpp"
 #include "tools/benchmark/folder.hpp"
+#include "tools/benchmark/screen.hpp"
 
-#include <imgui.h>
 #include <malloc.h>
 #include <unistd.h>
 
@@ -29,36 +27,6 @@ using namespace gui;
 
 constexpr std::int64_t second_ms = 1000;
 constexpr double bytes_in_kilobyte = 1000.0;
-
-/// Draws as the window does, onto nothing.
-class Screen {
-  public:
-    Screen() {
-        ImGui::CreateContext();
-        ImGui::GetIO().IniFilename = nullptr;
-        ImGui::GetIO().DisplaySize = {1280.0F, 800.0F};
-        ImGui::GetIO().DeltaTime = 1.0F / 60.0F;
-        constexpr int first_key = 400;  // none is pressed
-        for (int key = 0; key < ImGuiKey_COUNT; ++key) ImGui::GetIO().KeyMap[key] = first_key + key;
-        WantedCharacters wanted;
-        theme_.fonts = build_fonts(find_font_files(), theme_.scale, wanted);
-        theme_.colour = palette_of(Look::light);
-        apply_style(theme_);
-    }
-    Screen(const Screen&) = delete;
-    Screen& operator=(const Screen&) = delete;
-    ~Screen() { ImGui::DestroyContext(); }
-
-    void draw(const FrameView& view) {
-        ImGui::NewFrame();
-        draw_frame(view, theme_, edit_);
-        ImGui::Render();
-    }
-
-  private:
-    Theme theme_;
-    Edit edit_;
-};
 
 /// Somebody who uses the window without end.
 class Taster {
@@ -83,7 +51,7 @@ class Taster {
             want(ToggleHelp{});
             want(ToggleHelp{});
         }
-        if (app_.history && !app_.history->palate.empty()) {
+        if (app_.history && !app_.history->done.empty()) {
             want(GoTo{Place::palate});
             want(OpenRow{0});
             want(CloseRow{});

@@ -12,6 +12,7 @@
 #include "tools/benchmark/report.hpp"
 #include "tools/benchmark/speed.hpp"
 #include "tools/benchmark/weeks.hpp"
+#include "tools/benchmark/window_section.hpp"
 
 #include <CLI/CLI.hpp>
 #include <unistd.h>
@@ -38,9 +39,9 @@ struct Options {
     std::vector<std::string> only;
 };
 
-constexpr std::array<const char*, 16> sections{
-    "accuracy", "people", "warnings", "stopping", "stock", "mixing",  "certainty", "quicklook",
-    "history",  "weeks",  "class",    "speed",    "plans", "journal", "hours",     "paths"};
+constexpr std::array<const char*, 17> sections{
+    "accuracy", "people", "warnings", "stopping", "stock",   "mixing", "certainty", "quicklook", "history",
+    "weeks",    "class",  "speed",    "plans",    "journal", "hours",  "paths",     "window"};
 
 bool wanted(const Options& options, const std::string& section) {
     return options.only.empty() ||
@@ -137,6 +138,12 @@ int bench(const Options& options) {
     if (wanted(options, "paths")) benchmark::add_paths(report, options.quick ? few_rounds : rounds);
     constexpr std::size_t hours = 4;
     if (wanted(options, "hours")) benchmark::add_hours_of_use(report, options.quick ? 1 : hours);
+    constexpr std::size_t sittings = 5'000;
+    constexpr std::size_t few_sittings = 200;
+    if (wanted(options, "window"))
+        benchmark::add_window(report, {.sittings = options.quick ? few_sittings : sittings,
+                                       .rounds = options.quick ? few_rounds : rounds,
+                                       .idle_s = options.quick ? 1.0 : 10.0});
     std::cout << benchmark::as_text(report);
     if (!options.json.empty()) write_text(options.json, benchmark::as_json(report));
     return 0;
@@ -157,9 +164,10 @@ int main(int argc, char** argv) {
         ->check(CLI::Range(0, 1024));
     app.add_option("--json", options.json, "writes all figures to this file");
     app.add_option("--chart", options.chart, "writes the chart of accuracy, .svg or .png");
-    app.add_option("--only", options.only,
-                   "of accuracy, people, warnings, stopping, stock, mixing, certainty, quicklook, history, "
-                   "weeks, class, speed, plans, journal")
+    app.add_option(
+           "--only", options.only,
+           "of accuracy, people, warnings, stopping, stock, mixing, certainty, quicklook, history, "
+           "weeks, class, speed, plans, journal, hours, paths, window (with a display, the program itself)")
         ->check(CLI::IsMember(std::vector<std::string>(sections.begin(), sections.end())));
     try {
         app.parse(argc, argv);
