@@ -51,8 +51,8 @@ void erase(Next& next) {
 
 void read_again(App& app) {
     const bool is_other = take_own_things(app);
-    app.history =
-        std::make_shared<const History>(read_history(app.journal, *app.person, app.now, app.history.get()));
+    app.history = std::make_shared<const History>(
+        read_history(app.journal, *app.content, *app.person, app.now, app.history.get()));
     follow_sitting(app);
     if (is_other) set_up_anew(app);
 }

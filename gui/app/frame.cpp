@@ -28,7 +28,7 @@ void take_person(Next& next, const Uuid& id) {
     app.ticked_reasons.clear();
     app.spoilers = {};
     app.chosen_prior.reset();
-    app.history = std::make_shared<const History>(read_history(app.journal, id, app.now));
+    app.history = std::make_shared<const History>(read_history(app.journal, *app.content, id, app.now));
     if (app.history->mixes.size() == 1) app.chosen_mix = 0;  // nothing to choose among
     app.own_choice = false;
     find_sitting(app);

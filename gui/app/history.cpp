@@ -129,6 +129,20 @@ record::KeptMix read_mix(const journal::Journal& journal, const MixLine& line) {
     return record::read_mix(*fact);
 }
 
+/// Reads those that are offered first: what cannot be read of them is told here and not by a screen, and
+/// bottles of a substance that the content lacks, by an older program or without its own file, are not
+/// served.
+void leave_out_unknown(History& history, const content::Content& content) {
+    constexpr std::size_t offered_first = 6;
+    std::size_t known = 0;
+    while (known < std::min(offered_first, history.mixes.size()))
+        if (std::ranges::find(content.substances, history.mixes[known].substance, &solution::Substance::id) !=
+            content.substances.end())
+            ++known;
+        else
+            history.mixes.drop(known);
+}
+
 /// Sorts the drills into done and left open, and reads those that cannot wait.
 class Drills {
   public:
@@ -187,8 +201,8 @@ class Drills {
 
 }  // namespace
 
-History read_history(const std::shared_ptr<const journal::Journal>& journal, const Uuid& person,
-                     const Instant& now, const History* before) {
+History read_history(const std::shared_ptr<const journal::Journal>& journal, const content::Content& content,
+                     const Uuid& person, const Instant& now, const History* before) {
     History history;
     history.today = to_date(now);
     history.mixes =
@@ -204,9 +218,7 @@ History read_history(const std::shared_ptr<const journal::Journal>& journal, con
     for (const journal::FactLine& line : journal->fact_lines(person)) facts.take(line);
     facts.finish();
     if (goes_on) history.mixes.take_over(before->mixes);
-    // Those that are offered first: what cannot be read of them is told here and not by a screen.
-    constexpr std::size_t offered_first = 6;
-    for (std::size_t i = 0; i < std::min(offered_first, history.mixes.size()); ++i) history.mixes[i];
+    leave_out_unknown(history, content);
     Drills drills(*journal, history, now, goes_on ? before : nullptr);
     for (const journal::DrillLine& line : journal->drill_lines(person)) drills.take(line);
     drills.finish();

@@ -4,6 +4,7 @@
 #include "drills/record.hpp"
 #include "drills/record_draft.hpp"
 #include "drills/record_notes.hpp"
+#include "engine/content/content.hpp"
 #include "engine/journal/journal.hpp"
 #include "engine/safety/intake.hpp"
 #include "gui/app/late.hpp"
@@ -81,8 +82,8 @@ struct History {
 /// @param before  what was read earlier of the same person, if anything: what has not changed since is taken
 ///                over from it
 /// @throws Refused naming the row of a drill that is not done, or of today, which cannot be read
-History read_history(const std::shared_ptr<const journal::Journal>& journal, const Uuid& person,
-                     const Instant& now, const History* before = nullptr);
+History read_history(const std::shared_ptr<const journal::Journal>& journal, const content::Content& content,
+                     const Uuid& person, const Instant& now, const History* before = nullptr);
 
 /// The drill that is done, by its id; nothing: there is none. Reads it and no other.
 const PastDrill* done_drill(const History& history, const Uuid& drill);

@@ -33,6 +33,10 @@ class Late {
         lines_.push_back(std::move(line));
         values_.push_back(std::move(value));
     }
+    void drop(std::size_t place) {
+        lines_.erase(lines_.begin() + static_cast<std::ptrdiff_t>(place));
+        values_.erase(values_.begin() + static_cast<std::ptrdiff_t>(place));
+    }
     /// What an earlier list has read already of the same lines. Both in the same order, the earlier one
     /// perhaps with other lines between.
     void take_over(const Late& before) {

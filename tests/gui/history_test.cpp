@@ -26,7 +26,9 @@ struct Demo {
         person = journal->people().front().id;
         now.utc_ms += 365LL * 86'400'000;
     }
-    History read(const History* before = nullptr) const { return read_history(journal, person, now, before); }
+    History read(const History* before = nullptr) const {
+        return read_history(journal, *tests::shipped_content(), person, now, before);
+    }
 };
 
 }  // namespace
