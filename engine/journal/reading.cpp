@@ -50,7 +50,8 @@ std::vector<Row> rows_of(Statement statement, Make make) {
 /// Drills whose entries were struck out or put back.
 std::set<Uuid> mended_drills(const Database& database) {
     std::set<Uuid> drills;
-    Statement statement(database, "SELECT DISTINCT e.drill FROM strike s JOIN entry e ON e.id = s.target");
+    Statement statement(database,
+                        "SELECT DISTINCT e.drill FROM strike s CROSS JOIN entry e ON e.id = s.target");
     while (statement.step()) drills.insert(Uuid{statement.text(0)});
     return drills;
 }

@@ -52,7 +52,8 @@ class Desk {
         return once_ms([&] {
             app_ = start({.content = content_,
                           .demo = nullptr,
-                          .journal = std::make_shared<journal::Journal>(journal::Journal::open(journal_)),
+                          .journal = std::make_shared<journal::Journal>(
+                              journal::Journal::open(journal_, journal::LookedOver::in_short)),
                           .sheets = journal_.parent_path(),
                           .seed = Seed{11}},
                          gui::now());
