@@ -6,10 +6,21 @@ on_a_display() {
     local size=$1
     shift
     [ -z "${SIPLADDER_IN_XVFB:-}" ] || return 0
-    for needed in xvfb-run xdotool python3 ${pictures:+import}; do
+    for needed in Xvfb xdotool python3 ${pictures:+import}; do
         command -v "$needed" >/dev/null || { echo "$needed is missing: tools/setup test brings it" >&2; exit 1; }
     done
-    SIPLADDER_IN_XVFB=1 exec xvfb-run -a -s "-screen 0 ${size}x24" "$0" "$@"
+    # xvfb-run waits for a signal, which it misses on a busy machine; the server itself says when it is there.
+    local said server display code=0
+    said=$(mktemp -u)
+    mkfifo "$said"
+    Xvfb -displayfd 3 -screen 0 "${size}x24" -nolisten tcp 3>"$said" 2>/dev/null &
+    server=$!
+    read -r -t 60 display <"$said" || { echo "Xvfb does not start" >&2; kill $server; rm -f "$said"; exit 1; }
+    rm -f "$said"
+    SIPLADDER_IN_XVFB=1 DISPLAY=":$display" "$0" "$@" || code=$?
+    kill $server
+    wait $server 2>/dev/null || true
+    exit $code
 }
 # in_a_folder [look [scale]]: all that the program reads and writes lies in $folder, which goes at the end.
 in_a_folder() {
