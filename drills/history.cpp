@@ -232,8 +232,11 @@ std::vector<Followed> followed(const journal::Journal& journal, const Uuid& pers
         if (row.kind != name_of(Kind::detection) && row.kind != name_of(Kind::quick_look)) continue;
         const State& state = drill(row.id);
         if (!has_level(state)) continue;
-        add(all, state,
-            sitting_of(state, {sittings.at(row.sitting), known, noted[row.sitting]}, row.started));
+        const auto sitting = sittings.find(row.sitting);
+        if (sitting == sittings.end())
+            throw Refused("journal sitting " + row.sitting.text, "is named by a drill and cannot be read",
+                          "journal check tells what is wrong with the file");
+        add(all, state, sitting_of(state, {sitting->second, known, noted[row.sitting]}, row.started));
     }
     return all;
 }
@@ -245,7 +248,9 @@ std::vector<Followed> followed(const journal::Journal& journal, const Uuid& pers
     std::optional<State> last;
     const auto read = [&](const Uuid& id) -> const State& {
         const auto row = journal.drill(id);
-        SIPLADDER_EXPECT(row.has_value());
+        if (!row)  // listed, and not there when asked for: the file is damaged
+            throw Refused("journal drill " + id.text, "is listed and cannot be read",
+                          "journal check tells what is wrong with the file");
         return last.emplace(record::read(*row, journal.entries(id)));
     };
     return followed(journal, person, read, each);

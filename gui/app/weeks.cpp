@@ -1,5 +1,6 @@
 #include "gui/app/weeks.hpp"
 
+#include "engine/problem.hpp"
 #include "gui/app/app.hpp"
 
 #include <map>
@@ -18,7 +19,11 @@ std::vector<drills::Followed> followed_in(const App& app) {
     std::vector<const drills::record::KeptMix*> mixes;
     for (std::size_t i = history.mixes.size(); i-- > 0;) mixes.push_back(&history.mixes[i]);
     const auto state = [&](const Uuid& drill) -> const drills::State& {
-        return history.done[places.at(drill)].state;
+        const auto place = places.find(drill);
+        if (place == places.end())
+            throw Refused("journal drill " + drill.text, "was written by another program meanwhile",
+                          "choose the person anew (F2), which reads it too");
+        return history.done[place->second].state;
     };
     return drills::followed(*app.journal, *app.person, state, mixes);
 }
