@@ -244,6 +244,7 @@ std::vector<Followed> followed(const journal::Journal& journal, const Uuid& pers
 std::vector<Followed> followed(const journal::Journal& journal, const Uuid& person) {
     const std::vector<record::KeptMix> mixes = mixes_of(journal, person);
     std::vector<const record::KeptMix*> each;
+    each.reserve(mixes.size());
     for (const record::KeptMix& mix : mixes) each.push_back(&mix);
     std::optional<State> last;
     const auto read = [&](const Uuid& id) -> const State& {
