@@ -63,12 +63,12 @@ std::string titled_pdf(const ClassInfo& info, Paper paper, const std::string& wh
     return paged_pdf(paper, what + ": " + info.title, footer, info.made, blocks_of);
 }
 
-/// In full, at the end of every sheet.
+/// In full, at the end of every sheet; small enough that a ballot of the usual class stays one page of A4.
 void add_cautions(std::vector<Block>& blocks, cairo_t* context, const std::vector<std::string>& cautions,
                   double width) {
     for (const std::string& caution : cautions)
-        blocks.push_back(paragraph(context, caution, {.size_pt = 8.5, .ink = chart::Ink::muted}, width,
-                                   &caution == &cautions.front() ? 14.0 : 2.0));
+        blocks.push_back(paragraph(context, caution, {.size_pt = 8.0, .ink = chart::Ink::muted}, width,
+                                   &caution == &cautions.front() ? 8.0 : 1.0));
 }
 
 // ---- ballots
@@ -96,7 +96,7 @@ void draw_middle(cairo_t* page, const std::string& text, const Look& look, doubl
 /// Three codes with a box each, then how certain.
 Block three_row(const std::string& number, const Serving& serving, double width) {
     const double step = 0.6 * (width - number_width) / 3.0;
-    return ballot_row(number, 34.0, width, [=](cairo_t* page, double left, double middle) {
+    return ballot_row(number, 28.0, width, [=](cairo_t* page, double left, double middle) {
         for (std::size_t i = 0; i < serving.cups.size(); ++i) {
             const double x = left + static_cast<double>(i) * step;
             draw_tick_box(page, {x, middle - 0.5 * box_pt}, box_pt);
@@ -118,7 +118,7 @@ Block choices_row(cairo_t* context, const std::string& number, const Serving& se
                   const ClassDrill& drill, double width) {
     constexpr double code_width = 58.0;
     constexpr double gap = 14.0;
-    constexpr double line = 22.0;
+    constexpr double line = 21.0;
     struct Place {
         double x{};
         std::size_t row{};
@@ -135,7 +135,7 @@ Block choices_row(cairo_t* context, const std::string& number, const Serving& se
         placed.push_back({x, row});
         x += needed;
     }
-    const double height = std::max(30.0, 8.0 + line * static_cast<double>(row + 1));
+    const double height = 2.0 + line * static_cast<double>(row + 1);
     return ballot_row(number, height, width, [=](cairo_t* page, double left, double middle) {
         draw_middle(page, serving.cups[0].code.digits, {.size_pt = code_pt, .bold = true}, left, middle);
         const double first = middle - 0.5 * line * static_cast<double>(row);
@@ -157,7 +157,7 @@ std::vector<Block> rank_rows(const Serving& serving, double width) {
         const std::size_t count = std::min(a_row, serving.cups.size() - from);
         const double step = width / static_cast<double>(a_row);
         Block block;
-        block.height = 66.0;
+        block.height = 54.0;
         block.space_before = 4.0;
         const std::vector<Cup> cups(serving.cups.begin() + static_cast<std::ptrdiff_t>(from),
                                     serving.cups.begin() + static_cast<std::ptrdiff_t>(from + count));

@@ -3,6 +3,7 @@
 #include "gui/app/class_shape.hpp"
 #include "gui/views/frame.hpp"
 #include "tests/gui/people.hpp"
+#include "tests/support/pdf_pages.hpp"
 #include "tests/support/temporary_folder.hpp"
 
 #include <doctest/doctest.h>
@@ -231,6 +232,9 @@ TEST_CASE("sheets and reports are written to a folder of their own, and say for 
                                          "cup_labels.pdf", "key.pdf", "pour_list.pdf", "tray_maps.pdf"});
     // The file beside them gives the command line the same class.
     const auto again = drills::classroom::read_class_file(sheets.written_to + "/class.json", *at.app.content);
+    std::ifstream ballots(sheets.written_to + "/ballots.pdf", std::ios::binary);
+    const std::string pages{std::istreambuf_iterator<char>(ballots), {}};
+    CHECK(tests::pages_of(pages) == 3 + 2);  // the usual plan on A4: a page a seat, spare seats too
     CHECK(again.people == 3);
     CHECK(again.drills.size() == 3);
     // What concerns powders and stocks is for who mixes; the paper before a taster tells what concerns
