@@ -102,12 +102,6 @@ void count_today(History& history, const PastDrill& past) {
     history.seconds_today += static_cast<long>((past.last.utc_ms - first_ms) / 1000);
 }
 
-/// What a later program has written of other drills is left to it.
-bool is_known(const std::string& kind) {
-    return std::ranges::any_of(drills::every_kind,
-                               [&](drills::Kind one) { return drills::name_of(one) == kind; });
-}
-
 PastDrill read_drill(const journal::Journal& journal, const PastLine& line) {
     const auto row = journal.drill(line.drill);
     if (!row)
@@ -129,15 +123,23 @@ record::KeptMix read_mix(const journal::Journal& journal, const MixLine& line) {
     return record::read_mix(*fact);
 }
 
-/// Reads those that are offered first: what cannot be read of them is told here and not by a screen, and
-/// bottles of a substance that the content lacks, by an older program or without its own file, are not
-/// served.
+/// Bottles of a substance that the content lacks, by an older program or without its own file, are not
+/// served, nor is a sitting gone on with that was planned with them. Reads the mixes that are offered first:
+/// what cannot be read of them is told here and not by a screen.
 void leave_out_unknown(History& history, const content::Content& content) {
+    const auto is_unknown = [&](const Uuid& id) {
+        const auto mix = mix_of_id(history, id);
+        return mix && !is_in(content, history.mixes[*mix].substance);
+    };
+    const auto holds_unknown = [&](const record::PlannedDrill& drill) {
+        return std::ranges::any_of(drill.mixes, is_unknown);
+    };
+    if (history.planned && std::ranges::any_of(history.planned->plan.drills, holds_unknown))
+        history.planned.reset();
     constexpr std::size_t offered_first = 6;
     std::size_t known = 0;
     while (known < std::min(offered_first, history.mixes.size()))
-        if (std::ranges::find(content.substances, history.mixes[known].substance, &solution::Substance::id) !=
-            content.substances.end())
+        if (is_in(content, history.mixes[known].substance))
             ++known;
         else
             history.mixes.drop(known);
@@ -154,7 +156,7 @@ class Drills {
     }
 
     void take(const journal::DrillLine& row) {
-        if (row.struck || row.sitting_is_struck || !is_known(row.kind)) return;
+        if (row.struck || row.sitting_is_struck || !is_known_kind(row.kind)) return;
         PastLine line{.sitting = row.sitting,
                       .drill = row.id,
                       .kind = row.kind,
@@ -223,6 +225,16 @@ History read_history(const std::shared_ptr<const journal::Journal>& journal, con
     for (const journal::DrillLine& line : journal->drill_lines(person)) drills.take(line);
     drills.finish();
     return history;
+}
+
+bool is_known_kind(std::string_view kind) {
+    return std::ranges::any_of(drills::every_kind,
+                               [&](drills::Kind one) { return drills::name_of(one) == kind; });
+}
+
+bool is_in(const content::Content& content, std::string_view substance) {
+    return std::ranges::find(content.substances, substance, &solution::Substance::id) !=
+           content.substances.end();
 }
 
 const PastDrill* done_drill(const History& history, const Uuid& drill) {

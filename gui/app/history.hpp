@@ -85,6 +85,10 @@ struct History {
 History read_history(const std::shared_ptr<const journal::Journal>& journal, const content::Content& content,
                      const Uuid& person, const Instant& now, const History* before = nullptr);
 
+/// Whether the content has this substance: bottles of another cannot be served.
+bool is_in(const content::Content& content, std::string_view substance);
+/// What a later program has written of other drills is left to it.
+bool is_known_kind(std::string_view kind);
 /// The drill that is done, by its id; nothing: there is none. Reads it and no other.
 const PastDrill* done_drill(const History& history, const Uuid& drill);
 /// The drills of one sitting, done and left open, newest first.

@@ -21,11 +21,6 @@ namespace {
 
 namespace record = drills::record;
 
-bool is_known(const std::string& kind) {
-    return std::ranges::any_of(drills::every_kind,
-                               [&](drills::Kind one) { return drills::name_of(one) == kind; });
-}
-
 /// Where the history has each drill that is done.
 using Places = std::map<Uuid, std::size_t>;
 
@@ -51,7 +46,7 @@ RecordDrill record_of(const journal::Journal& journal, const journal::DrillLine&
     made.id = drill.id;
     made.name = drill.kind;
     made.struck = drill.struck;
-    if (!is_known(drill.kind)) return made;
+    if (!is_known_kind(drill.kind)) return made;
     const auto done = places.find(drill.id);
     const auto open = std::ranges::find(history.unfinished, drill.id, &PastDrill::drill);
     try {
@@ -137,7 +132,7 @@ RecordOpened open_record(const journal::Journal& journal, const RecordSitting& s
     const std::vector<journal::Drill> rows = journal.drills(sitting.id);
     for (std::size_t i = 0; i < rows.size() && i < sitting.drills.size(); ++i) {
         RecordAnswers answers{.drill = rows[i].id, .columns = {}, .answers = {}, .problem = {}};
-        if (!is_known(rows[i].kind)) {
+        if (!is_known_kind(rows[i].kind)) {
             answers.problem = "A later version of this program can show this drill.";
         } else if (!sitting.drills[i].is_open) {
             try {

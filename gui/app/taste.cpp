@@ -135,7 +135,8 @@ void find_sitting(App& app) {
                                   app.history->done.lines(), last->sitting, &PastLine::sitting)),
                               .last_ms = app.now.monotonic_ms - gone_ms};
     // What stood on the table before the program was left is what stands there still.
-    if (!app.chosen_mix) app.chosen_mix = mix_of(*last, *app.history);
+    if (!app.chosen_mix && is_in(*app.content, last->state.plan.substance.id))
+        app.chosen_mix = mix_of(*last, *app.history);
 }
 
 const OpenSitting* sitting_to_join(const App& app) {

@@ -294,10 +294,7 @@ std::optional<Intent> draw_records(const RecordsView& view, const Theme& theme) 
     std::optional<Intent> intent;
     constexpr std::array parts{RecordsPart::sittings, RecordsPart::exchange, RecordsPart::erase,
                                RecordsPart::own_things};
-    if (const auto chosen = choose(theme, "parts", view.parts)) intent = ShowRecords{parts.at(*chosen)};
-    const auto here = static_cast<std::size_t>(view.part);
-    if (pressed(Key::f6) && here > 0) intent = ShowRecords{parts.at(here - 1)};
-    if (pressed(Key::f7) && here + 1 < parts.size()) intent = ShowRecords{parts.at(here + 1)};
+    if (const auto chosen = choose_part(theme, view.parts)) intent = ShowRecords{parts.at(*chosen)};
     gap(theme, 0.4F);
     std::optional<Intent> wanted;
     if (view.list) wanted = draw_list(*view.list, theme);

@@ -2,7 +2,6 @@
 
 #include "gui/screens/own_things.hpp"
 #include "gui/screens/screens.hpp"
-#include "gui/widgets/keys.hpp"
 #include "gui/widgets/widgets.hpp"
 
 #include <array>
@@ -89,10 +88,7 @@ std::optional<Intent> draw_settings(const SettingsView& view, const Theme& theme
     heading(theme, "Settings");
     constexpr std::array parts{SettingsPart::window, SettingsPart::equipment, SettingsPart::ladders,
                                SettingsPart::substances};
-    if (const auto chosen = choose(theme, "parts", view.parts)) intent = ShowSettings{parts.at(*chosen)};
-    const auto here = static_cast<std::size_t>(view.part);
-    if (pressed(Key::f6) && here > 0) intent = ShowSettings{parts.at(here - 1)};
-    if (pressed(Key::f7) && here + 1 < parts.size()) intent = ShowSettings{parts.at(here + 1)};
+    if (const auto chosen = choose_part(theme, view.parts)) intent = ShowSettings{parts.at(*chosen)};
     gap(theme, 0.4F);
     if (view.window) {
         draw_look(*view.window, theme, intent);

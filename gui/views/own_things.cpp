@@ -75,7 +75,7 @@ std::string struck_text(const std::optional<journal::Struck>& struck) {
 }
 
 RecordAskedView asked_about(const OwnThing& thing, const RecordsLook& look) {
-    RecordAskedView asked;
+    RecordAskedView asked = asked_for(look);
     const std::string what = name_of(thing.kind) + " \"" + thing.name + "\"?";
     asked.title = (look.puts_back ? "Put back the " : "Strike out the ") + what;
     asked.explains =
@@ -83,8 +83,6 @@ RecordAskedView asked_about(const OwnThing& thing, const RecordsLook& look) {
                          "journal."
                        : "It is not offered any more. What was mixed and tasted with it stays. Records puts "
                          "it back.";
-    asked.label = look.puts_back ? "Put it back" : "Strike it out";
-    asked.reason = look.reason;
     return asked;
 }
 

@@ -180,15 +180,13 @@ std::string called(const RecordOpenView& view, const Uuid& row) {
 }
 
 RecordAskedView asked_view(const RecordOpenView& view, const RecordsLook& look) {
-    RecordAskedView asked;
+    RecordAskedView asked = asked_for(look);
     asked.title = (look.puts_back ? "Put back " : "Strike out ") + called(view, *look.asked) + "?";
     asked.explains = look.puts_back
                          ? "It counts again; that it was struck out, and why it is back, stays in "
                            "the journal."
                          : "It stays here, crossed, with reason and date, and counts nowhere. It can "
                            "be put back.";
-    asked.label = look.puts_back ? "Put it back" : "Strike it out";
-    asked.reason = look.reason;
     return asked;
 }
 
@@ -245,6 +243,13 @@ RecordEraseView erase_view(const App& app) {
 }
 
 }  // namespace
+
+RecordAskedView asked_for(const RecordsLook& look) {
+    return {.title = {},
+            .explains = {},
+            .reason = look.reason,
+            .label = look.puts_back ? "Put it back" : "Strike it out"};
+}
 
 RecordsView records_view(const App& app) {
     RecordsView view;

@@ -100,5 +100,7 @@ struct RecordsView {
 };
 
 RecordsView records_view(const App& app);
+/// With the button and the reason typed so far; title and explanation are yet to come.
+RecordAskedView asked_for(const RecordsLook& look);
 
 }  // namespace sipladder::gui

@@ -322,6 +322,15 @@ void begin_here() {
 
 }  // namespace
 
+std::optional<std::size_t> choose_part(const Theme& theme, const std::vector<Choice>& parts) {
+    std::optional<std::size_t> chosen = choose(theme, "parts", parts);
+    const auto here = static_cast<std::size_t>(
+        std::ranges::find_if(parts, [](const Choice& part) { return part.is_chosen; }) - parts.begin());
+    if (pressed(Key::f6) && here > 0) chosen = here - 1;
+    if (pressed(Key::f7) && here + 1 < parts.size()) chosen = here + 1;
+    return chosen;
+}
+
 std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
                                        const std::vector<Choice>& choices) {
     std::optional<std::size_t> chosen;

@@ -42,6 +42,9 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
 /// The same one below the other, each with what it is for on its line.
 std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
                                        const std::vector<Choice>& choices);
+/// The parts of a place: a row of words, the index of the one that was chosen now; F6 takes the one before,
+/// F7 the one after.
+std::optional<std::size_t> choose_part(const Theme& theme, const std::vector<Choice>& parts);
 /// What the field holds after an edit.
 std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em);
 

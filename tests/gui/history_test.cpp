@@ -2,6 +2,7 @@
 
 #include "drills/record.hpp"
 #include "engine/problem.hpp"
+#include "gui/views/frame.hpp"
 #include "tests/gui/people.hpp"
 
 #include <doctest/doctest.h>
@@ -120,4 +121,29 @@ TEST_CASE("a drill that cannot be read is told when it is asked for, and hides n
     CHECK_THROWS_AS(done_drill(history, broken.id), Refused);
     CHECK(done_drill(history, whole) != nullptr);
     CHECK(newest_detection(history, "sucrose", done_drill(history, whole)->state.plan.base_name) != nullptr);
+}
+
+TEST_CASE("bottles of a substance that the content lacks are not offered, and no screen stumbles over them") {
+    const std::string salt = "sodium_chloride";
+    AtWindow at;
+    at.arrive();
+    at.prepare(salt);
+    at.start_drill();
+    at.answer(1);
+    at.want(AskToStop{});
+    at.want(StopDrill{});
+    REQUIRE(at.app.history->planned);
+    auto less = std::make_shared<content::Content>(*shipped_content());
+    std::erase_if(less->substances, [&](const auto& one) { return one.id == salt; });
+    std::erase_if(less->ingredients, [&](const auto& one) { return one.substance == salt; });
+    std::erase_if(less->ladders, [&](const auto& one) { return one.substance() == salt; });
+    at.app = gui::start(
+        {.content = less, .demo = nullptr, .journal = at.journal, .sheets = {}, .seed = Seed{8}}, at.now);
+    CHECK(at.app.history->mixes.empty());
+    CHECK(!at.app.history->planned);
+    CHECK(!at.app.chosen_mix);
+    for (const Place place : {Place::prepare, Place::taste, Place::palate, Place::weeks, Place::records}) {
+        at.want(GoTo{place});
+        CHECK_FALSE(frame_view(at.app).title.empty());
+    }
 }
