@@ -1,146 +1,21 @@
 // Own equipment, ladders and substances: from a form to Prepare, out of sight and back, to another journal
 // and gone with the person.
 
-#include "gui/app/own_things.hpp"
-
 #include "drills/record_own.hpp"
 #include "engine/journal/exchange.hpp"
-#include "engine/safety/intake.hpp"
-#include "gui/app/own_form.hpp"
 #include "gui/views/frame.hpp"
-#include "tests/gui/people.hpp"
+#include "tests/gui/own_forms.hpp"
 #include "tests/support/temporary_folder.hpp"
-#include "tests/support/within.hpp"
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
 #include <fstream>
-#include <initializer_list>
 #include <string>
-#include <utility>
 #include <vector>
 
 using namespace sipladder;
-using namespace sipladder::gui;
-using content::OwnKind;
-using tests::AtWindow;
-
-namespace {
-
-using Typing = std::initializer_list<std::pair<const char*, const char*>>;
-
-void type(AtWindow& at, OwnList list, std::size_t index, Typing typing) {
-    for (const auto& [field, text] : typing) at.want(TypeOwn{{list, index, field}, text});
-}
-
-void type(AtWindow& at, Typing typing) {
-    type(at, OwnList::head, 0, typing);
-}
-
-/// A scale of 0.1 g and a 10 mL syringe, typed with commas as some do.
-void fill_in_equipment(AtWindow& at, const char* name = "my kitchen") {
-    at.want(ShowSettings{SettingsPart::equipment});
-    at.want(BeginOwn{OwnKind::equipment});
-    type(at, {{"name", name}});
-    type(at, OwnList::balances, 0, {{"resolution", "0,01"}, {"capacity", "500"}});
-    at.want(AddOwnTool{OwnList::vessels});
-    type(at, OwnList::vessels, 0, {{"nominal", "10"}, {"graduation", "0,5"}, {"new", "true"}});
-    at.want(AddOwnTool{OwnList::vessels});
-    type(at, OwnList::vessels, 1, {{"kind", "jug"}, {"nominal", "1000"}, {"graduation", "50"}});
-}
-
-void fill_in_ladder(AtWindow& at, const std::string& substance = "sucrose") {
-    at.want(ShowSettings{SettingsPart::ladders});
-    at.want(BeginOwn{OwnKind::ladder});
-    type(at, {{"name", "fine around mine"},
-              {"substance", substance.c_str()},
-              {"base", "purified_water"},
-              {"lowest", "0,8"},
-              {"ratio", "1.5"},
-              {"count", "5"}});
-}
-
-void fill_in_substance(AtWindow& at) {
-    at.want(ShowSettings{SettingsPart::substances});
-    at.want(BeginOwn{OwnKind::substance});
-    type(at, {{"name", "lactose"},
-              {"asked_for", "milk sugar"},
-              {"component", "sweet"},
-              {"counts_as", "sugar"},
-              {"cup", "60"},
-              {"stock", "100"},
-              {"centre", "8"},
-              {"dissolves", "18"},
-              {"strength", "99"},
-              {"within", "1"},
-              {"allergens", "milk"}});
-}
-
-std::string all_said(const AtWindow& at) {
-    std::string said;
-    if (at.app.notice)
-        for (const std::string& line : at.app.notice->lines) said += line + "\n";
-    if (!at.app.own_form) return said;
-    for (const OwnProblem& problem : problems_of(*at.app.own_form, *at.app.content))
-        said += problem.place.field + ": " + problem.text + "\n";
-    return said;
-}
-
-std::string problem_at(const AtWindow& at, const OwnPlace& place) {
-    for (const OwnGroupView& group : own_form_view(at.app).groups)
-        for (const OwnFieldView& field : group.fields)
-            if (field.place == place) return field.field.problem;
-    return "no such field";
-}
-
-std::string problem_at(const AtWindow& at, const char* field) {
-    return problem_at(at, {OwnList::head, 0, field});
-}
-
-bool holds(const std::string& text, const std::string& words) {
-    return text.find(words) != std::string::npos;
-}
-
-const OwnThing& only_thing(const AtWindow& at) {
-    REQUIRE(at.app.own.size() == 1);
-    return at.app.own.front();
-}
-
-void strike(AtWindow& at, const Uuid& fact, bool puts_back) {
-    at.want(AskToStrike{fact, puts_back});
-    at.want(TypeReason{puts_back ? "found again" : "sold"});
-    at.want(StrikeOut{});
-}
-
-template <class Entries>
-bool has(const Entries& labels, const std::string& label) {
-    return std::ranges::any_of(labels, [&](const Choice& one) { return one.label == label; });
-}
-
-void choose_kitchen(AtWindow& at, const std::string& id) {
-    Setup setup = at.app.bench.setup;
-    setup.kitchen = id;
-    at.want(ChangeSetup{setup});
-}
-
-AtWindow with_own_kitchen() {
-    AtWindow at;
-    at.arrive();
-    fill_in_equipment(at);
-    at.want(KeepOwn{});
-    return at;
-}
-
-AtWindow with_lactose() {
-    AtWindow at;
-    at.arrive();
-    fill_in_substance(at);
-    at.want(KeepOwn{});
-    return at;
-}
-
-}  // namespace
+using namespace sipladder::tests;
 
 TEST_CASE("own equipment from a form is offered in Prepare at once and plans with it") {
     AtWindow at = with_own_kitchen();
@@ -163,7 +38,7 @@ TEST_CASE("own equipment from a form is offered in Prepare at once and plans wit
     CHECK(at.app.bench.plan->request.equipment.name == "my kitchen");
     CHECK(at.journal->facts_of_kind("own_equipment").size() == 1);
     // What is shipped has not changed.
-    CHECK(at.app.shipped == tests::shipped_content());
+    CHECK(at.app.shipped == shipped_content());
     CHECK(at.app.shipped->equipment.size() + 1 == at.app.content->equipment.size());
 }
 
@@ -248,7 +123,7 @@ TEST_CASE("own things are the person's: another does not see them, and they are 
     at.arrive("Ben");
     CHECK(at.app.own.empty());
     CHECK_FALSE(has(frame_view(at.app).prepare->kitchens, "my kitchen"));
-    CHECK(at.app.bench.setup.kitchen == tests::shipped_content()->equipment.front().id);
+    CHECK(at.app.bench.setup.kitchen == shipped_content()->equipment.front().id);
     at.want(SwitchPerson{ana});
     CHECK(only_thing(at).id == id);
     CHECK(has(frame_view(at.app).prepare->kitchens, "my kitchen"));
@@ -264,8 +139,8 @@ TEST_CASE("one's own equipment can be the usual one, also at the next start") {
     const std::string id = only_thing(at).id;
     at.want(SetUsualKitchen{id});
     CHECK(at.app.bench.setup.kitchen == id);
-    at.app = gui::start({.content = tests::shipped_content(),
-                         .demo = tests::shipped_demo(),
+    at.app = gui::start({.content = shipped_content(),
+                         .demo = shipped_demo(),
                          .journal = at.journal,
                          .sheets = at.sheets,
                          .seed = Seed{4},
@@ -368,142 +243,6 @@ TEST_CASE("an own ladder of an own list, and what is wrong with one is told at i
     CHECK(at.app.content->ladder(at.app.own.front().id).targets() == std::vector<double>{0.5, 1.0, 2.0, 4.5});
 }
 
-TEST_CASE("an own substance is offered, mixed, tasted and counted like a shipped one") {
-    AtWindow at = with_lactose();
-    CAPTURE(all_said(at));
-    REQUIRE(at.app.own.size() == 1);
-    const std::string id = only_thing(at).id;
-    at.want(OpenDialog{Dialog::none});
-    CHECK(has(frame_view(at.app).prepare->substances, "lactose"));
-    Setup setup = at.app.bench.setup;
-    setup.substance = id;
-    at.want(ChangeSetup{setup});
-    CHECK(at.app.bench.problems.empty());
-    CHECK(holds(frame_view(at.app).prepare->allergens, "milk"));
-    at.settle();
-    REQUIRE(at.app.bench.plan);
-    CHECK(at.app.bench.plan->request.ladder.targets().back() <= 60.0);
-    CHECK(tests::within(at.app.bench.plan->request.ingredient.content.value, 0.99, 1e-12));
-    const PrepareView view = *frame_view(at.app).prepare;
-    CHECK(std::ranges::any_of(view.costs.items, [](const Shown& one) { return holds(one.text, "sugar"); }));
-    at.want(KeepMix{});
-    REQUIRE(at.app.history->mixes.size() == 1);
-    at.start_drill();
-    REQUIRE(at.app.running);
-    for (std::size_t i = 0; i < 4; ++i) {
-        at.answer(i % 3);
-        at.go_to_answer();
-    }
-    at.want(AskToStop{true});
-    at.want(StopDrill{});
-    CHECK(at.app.history->taken_today.sugar.value > 0.0);
-
-    // Struck out, it is not offered any more; what was mixed and tasted stays, and every place still shows
-    // it.
-    strike(at, only_thing(at).fact, false);
-    CHECK(at.app.history->mixes.size() == 1);
-    CHECK(at.app.history->done.size() == 1);
-    CHECK(at.app.bench.setup.substance != id);
-    for (const Place place : {Place::prepare, Place::taste, Place::palate, Place::weeks, Place::records}) {
-        at.want(GoTo{place});
-        frame_view(at.app);
-    }
-    at.want(GoTo{Place::palate});
-    REQUIRE(at.app.palate);
-    if (!at.app.palate->next.empty()) {
-        at.want(PrepareNext{0});
-        CHECK(holds(at.app.notice->lines.front(), "is struck out"));
-        CHECK(at.app.place == Place::palate);
-    }
-    at.want(GoTo{Place::prepare});
-    CHECK_FALSE(has(frame_view(at.app).prepare->substances, "lactose"));
-    setup = at.app.bench.setup;
-    setup.drill = "recognition";
-    at.want(ChangeSetup{setup});
-    CHECK_FALSE(has(frame_view(at.app).prepare->more, "lactose"));
-}
-
-TEST_CASE("an own substance that does not say what it counts as, or says too little, is refused") {
-    AtWindow at;
-    at.arrive();
-    fill_in_substance(at);
-    type(at, {{"counts_as", ""}});
-    at.want(KeepOwn{});
-    CHECK(problem_at(at, "counts_as") == "is still to be chosen");
-    type(at, {{"component", "bitter"}, {"counts_as", "sugar"}});
-    CHECK(holds(problem_at(at, "counts_as"), "caffeine is wanted"));
-    type(at, {{"counts_as", "caffeine"}});
-    CHECK(holds(problem_at(at, "form"), "tablets"));
-    CHECK(holds(problem_at(at, "cup"), "counts alike"));
-    type(at, {{"component", "alcohol"}, {"counts_as", "ethanol"}});
-    CHECK(holds(problem_at(at, "component"), "pct_vol"));
-    at.want(KeepOwn{});
-    CHECK(at.app.own.empty());
-    CHECK(at.journal->facts_of_kind("own_substance").empty());
-}
-
-TEST_CASE("an own acid wants water without hydrogen carbonate, which would take up an unknown part of it") {
-    AtWindow at;
-    at.arrive();
-    fill_in_substance(at);
-    type(at, {{"name", "verjuice acid"},
-              {"component", "sour"},
-              {"counts_as", "acid"},
-              {"cup", "2"},
-              {"stock", "4"},
-              {"centre", "0.2"}});
-    at.want(KeepOwn{});
-    CAPTURE(all_said(at));
-    REQUIRE(at.app.own.size() == 1);
-    Setup setup = at.app.bench.setup;
-    setup.substance = only_thing(at).id;
-    setup.base = "still_water";
-    at.want(ChangeSetup{setup});
-    CHECK(holds(frame_view(at.app).prepare->bicarbonate.problem, "unknown part"));
-    setup = at.app.bench.setup;
-    setup.base = "purified_water";
-    at.want(ChangeSetup{setup});
-    at.settle();
-    REQUIRE(at.app.bench.plan);
-    CHECK(at.app.bench.plan->request.substance.name == "verjuice acid");
-}
-
-TEST_CASE("own alcohol falls under the cap and the refusals of the shipped one, own caffeine likewise") {
-    AtWindow at;
-    at.arrive("Ana", {tests::shipped_content()->cautions.no_ethanol_reasons.front()});
-    fill_in_substance(at);
-    type(at, {{"name", "plum brandy"},
-              {"asked_for", "brandy"},
-              {"component", "alcohol"},
-              {"counts_as", "ethanol"},
-              {"scale", "pct_vol"},
-              {"cup", "10"},
-              {"stock", "14"},
-              {"centre", "1"},
-              {"nose", "true"},
-              {"form", "spirit"},
-              {"strength", "70"},
-              {"within", "0.5"}});
-    CHECK(holds(problem_at(at, "strength"), "1 to 60"));
-    type(at, {{"strength", "40"}});
-    at.want(KeepOwn{});
-    CAPTURE(all_said(at));
-    REQUIRE(at.app.own.size() == 1);
-    const std::string id = only_thing(at).id;
-    const auto cautions = safety::cautions_for(at.app.content->cautions, id);
-    CHECK(std::ranges::any_of(cautions, [](const auto& one) { return one.id == "never_denatured"; }));
-    Setup setup = at.app.bench.setup;
-    setup.substance = id;
-    at.want(ChangeSetup{setup});
-    at.settle();
-    REQUIRE(at.app.bench.plan);
-    const auto against = frame_view(at.app).prepare->costs.against;
-    CHECK(std::ranges::any_of(against, [](const std::string& one) { return holds(one, "alcohol"); }));
-    at.want(KeepMix{});
-    CHECK(at.app.history->mixes.empty());
-    CHECK(at.app.notice->is_problem);
-}
-
 TEST_CASE("own things go through export and import, and go with an erased person") {
     AtWindow at = with_own_kitchen();
     fill_in_substance(at);
@@ -537,7 +276,7 @@ TEST_CASE("own things go through export and import, and go with an erased person
     for (const OwnKind kind : {OwnKind::equipment, OwnKind::ladder, OwnKind::substance})
         CHECK(other.journal->facts_of_kind(drills::record::kind_of_own(kind)).empty());
     CHECK(other.app.own.empty());
-    CHECK(other.app.content->substances.size() == tests::shipped_content()->substances.size());
+    CHECK(other.app.content->substances.size() == shipped_content()->substances.size());
 }
 
 TEST_CASE(
@@ -577,7 +316,7 @@ TEST_CASE(
     REQUIRE(at.app.own.size() == 1);
     CHECK_FALSE(at.app.own.front().problem.empty());
     CHECK(holds(at.app.notice->lines.front(), "is not offered"));
-    CHECK(at.app.content->equipment.size() == tests::shipped_content()->equipment.size());
+    CHECK(at.app.content->equipment.size() == shipped_content()->equipment.size());
     CHECK_FALSE(own_list(at.app, OwnKind::equipment).lines.front().problem.empty());
 }
 
@@ -589,7 +328,7 @@ TEST_CASE("without a person no form is begun, and the demo has its own journal")
     at = with_own_kitchen();
     at.want(LookAtDemo{});
     CHECK(at.app.own.empty());
-    CHECK(at.app.content->equipment.size() == tests::shipped_content()->equipment.size());
+    CHECK(at.app.content->equipment.size() == shipped_content()->equipment.size());
     at.want(LeaveDemo{});
     CHECK(at.app.own.size() == 1);
 }

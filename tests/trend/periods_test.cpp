@@ -3,6 +3,7 @@
 #include "engine/problem.hpp"
 #include "engine/random.hpp"
 #include "tests/support/within.hpp"
+#include "tests/trend/small_prior.hpp"
 
 #include <doctest/doctest.h>
 
@@ -21,15 +22,6 @@ using threshold::three_afc;
 namespace {
 
 constexpr double jitter = 0.08;
-
-threshold::Prior prior_of_people() {
-    threshold::Prior prior;
-    prior.kind = threshold::Prior::Kind::normal;
-    prior.sd_log10 = 0.3;
-    prior.width_ln_sd = 0.0;
-    prior.lapses = {{0.03, 1.0}};
-    return prior;
-}
 
 std::vector<Counts> tasted(double theta, Random& random) {
     std::vector<Counts> counts;
@@ -77,7 +69,7 @@ TEST_CASE("the change between two periods is unbiased and its interval holds wha
                 const double theta = 0.3 * random.normal();
                 const auto sittings = two_by_four(theta, change, 0.05, mixes, random);
                 const PeriodsCompared found =
-                    compare(sittings, first_four, last_four, prior_of_people(), three_afc);
+                    compare(sittings, first_four, last_four, small_prior(), three_afc);
                 if (found.change.lower_log10 <= change && change <= found.change.upper_log10) ++covered;
                 error += found.change.log10 - change;
                 square += std::pow(found.change.log10 - change, 2);
@@ -99,7 +91,7 @@ TEST_CASE("with one sitting a period the level is what summing over the grid giv
     Random random{Seed{3}};
     auto sittings = two_by_four(0.1, -0.3, 0.0, false, random);
     sittings.resize(2);
-    const threshold::Prior prior = prior_of_people();
+    const threshold::Prior prior = small_prior();
     const PeriodsCompared found = compare(sittings, {0, 0}, {1, 1}, prior, three_afc);
     const auto mean = [&](const Sitting& sitting) {
         double sum = 0.0;
@@ -136,7 +128,7 @@ TEST_CASE("the error of a mix that both periods were served goes out of the chan
             sittings[k].u_shared_log10 = u;
             sittings[k].mix = same || k < 4 ? "one" : "other";
         }
-        return compare(sittings, first_four, last_four, prior_of_people(), three_afc).change.sd_log10;
+        return compare(sittings, first_four, last_four, small_prior(), three_afc).change.sd_log10;
     };
     const double without = sd(0.0, true);
     CHECK(within(sd(0.1, true), without, 1e-3));
@@ -147,7 +139,7 @@ TEST_CASE("periods that overlap, turn round or go beyond the sittings are refuse
     Random random{Seed{5}};
     const auto sittings = two_by_four(0.0, 0.0, 0.0, false, random);
     const auto tried = [&](Period earlier, Period later) {
-        return compare(sittings, earlier, later, prior_of_people(), three_afc);
+        return compare(sittings, earlier, later, small_prior(), three_afc);
     };
     CHECK_THROWS_AS(tried({0, 3}, {3, 7}), Refused);
     CHECK_THROWS_AS(tried({4, 7}, {0, 3}), Refused);
@@ -160,7 +152,7 @@ TEST_CASE("two periods in words: the change, the levels with their dates, and wh
     Random random{Seed{5}};
     auto sittings = two_by_four(0.3, -0.6, 0.02, false, random);
     for (std::size_t k = 4; k < 8; ++k) sittings[k].conditions.lot = "a new pack";
-    const PeriodsCompared found = compare(sittings, first_four, last_four, prior_of_people(), three_afc);
+    const PeriodsCompared found = compare(sittings, first_four, last_four, small_prior(), three_afc);
     CHECK(found.differs == std::vector<std::string>{"the lot of the ingredient"});
     const std::vector<std::string> lines = words(found, sittings, Scale::g_per_L);
     REQUIRE(lines.size() == 3);
@@ -171,7 +163,7 @@ TEST_CASE("two periods in words: the change, the levels with their dates, and wh
     for (Sitting& sitting : sittings) sitting.conditions.lot.clear();
     const auto same = two_by_four(0.0, 0.0, 0.0, false, random);
     const auto still =
-        words(compare(same, first_four, last_four, prior_of_people(), three_afc), same, Scale::g_per_L);
+        words(compare(same, first_four, last_four, small_prior(), three_afc), same, Scale::g_per_L);
     CHECK(std::ranges::find(still, "No change at all would fit these answers too.") != still.end());
 }
 

@@ -7,6 +7,7 @@
 #include "engine/trend/random_walk.hpp"
 #include "engine/trend/rota.hpp"
 #include "tests/support/within.hpp"
+#include "tests/trend/small_prior.hpp"
 
 #include <doctest/doctest.h>
 
@@ -49,15 +50,6 @@ std::vector<trend::Sitting> weekly(std::size_t sittings, double drift, std::uint
         made.push_back(std::move(sitting));
     }
     return made;
-}
-
-threshold::Prior small_prior() {
-    threshold::Prior prior;
-    prior.kind = threshold::Prior::Kind::normal;
-    prior.sd_log10 = 0.3;
-    prior.width_ln_sd = 0.0;
-    prior.lapses = {{0.03, 1.0}};
-    return prior;
 }
 
 Settings without_practice() {

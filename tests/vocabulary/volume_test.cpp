@@ -9,6 +9,8 @@ using namespace sipladder;
 TEST_CASE("a US fluid ounce is a gallon of 231 cubic inches by 128") {
     const double cubic_inch_mL = 2.54 * 2.54 * 2.54;
     CHECK(tests::within(231.0 * cubic_inch_mL / 128.0, mL_per_us_fl_oz, 1e-12));
+    // NIST SP 811 (2008), appendix B.8, prints 2.957 353 E+01 for mL (its seven digits are from memory).
+    CHECK(tests::within(mL_per_us_fl_oz, 29.57353, 5e-6));
     CHECK(in_us_fl_oz(Millilitres{29.5735295625}) == 1.0);
 }
 
