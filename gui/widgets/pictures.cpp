@@ -29,10 +29,12 @@ Item item_of(const Theme& theme, float width, float height) {
                  static_cast<double>(height)};
     item.is_hovered = ImGui::IsItemHovered();
     item.is_focused = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
-    if (item.is_focused)  // an invisible button shows no focus of its own
-        ImGui::GetWindowDrawList()->AddRect(at, {at.x + width, at.y + height},
-                                            ImGui::GetColorU32(theme.colour.accent), 0.2F * theme.em(), 0,
-                                            std::max(1.5F, 0.1F * theme.em()));
+    if (item.is_focused) {                      // an invisible button shows no focus of its own
+        const float clear = 0.4F * theme.em();  // words stand at the picture's very edge
+        ImGui::GetWindowDrawList()->AddRect(
+            {at.x - clear, at.y - 0.5F * clear}, {at.x + width + clear, at.y + height + 0.5F * clear},
+            ImGui::GetColorU32(theme.colour.accent), 0.2F * theme.em(), 0, std::max(1.5F, 0.1F * theme.em()));
+    }
     return item;
 }
 
