@@ -201,16 +201,16 @@ void check_trials(const State& drill) {
 
 using Posteriors = std::vector<threshold::Posterior>;
 
-std::shared_ptr<const Posteriors> reckoned_posteriors(const State& drill) {
+Posteriors reckoned_posteriors(const State& drill) {
     Posteriors learned;
-    if (is_fixed(drill.plan)) return std::make_shared<const Posteriors>();
+    if (is_fixed(drill.plan)) return learned;
     for (std::size_t series = 0; series < series_count(drill.plan); ++series)
         learned.emplace_back(prior_of(drill.plan, line_of_series(drill.plan, series)), task_of(drill.plan),
                              threshold::Fineness::coarse);
     if (const auto believe = rules_of(drill.plan.kind).believe)
         for (const Trial& trial : drill.trials)
             if (trial.is_done()) believe(drill.plan, trial, learned);
-    return std::make_shared<const Posteriors>(std::move(learned));
+    return learned;
 }
 
 HabitsLearned reckoned_habits(const State& drill) {
@@ -230,13 +230,13 @@ void learn(State& drill) {
         return;
     }
     const Rules& rules = rules_of(drill.plan.kind);
-    if (drill.beliefs.posteriors && rules.believe != nullptr) {
-        Posteriors learned = *drill.beliefs.posteriors;
+    if (const auto known = drill.beliefs.posteriors.if_known(); known && rules.believe != nullptr) {
+        Posteriors learned = *known;
         rules.believe(drill.plan, last, learned);
-        drill.beliefs.posteriors = std::make_shared<const Posteriors>(std::move(learned));
+        drill.beliefs.posteriors = Reckoned(std::move(learned));
     }
-    if (drill.beliefs.habits && rules.heed != nullptr)
-        drill.beliefs.habits = rules.heed(drill.plan, last, *drill.beliefs.habits);
+    if (const auto known = drill.beliefs.habits.if_known(); known && rules.heed != nullptr)
+        drill.beliefs.habits = Reckoned(rules.heed(drill.plan, last, *known));
 }
 
 }  // namespace
@@ -246,13 +246,11 @@ std::string name_of(Kind kind) {
 }
 
 const std::vector<threshold::Posterior>& State::posteriors() const {
-    if (!beliefs.posteriors) beliefs.posteriors = reckoned_posteriors(*this);
-    return *beliefs.posteriors;
+    return beliefs.posteriors.get([&] { return reckoned_posteriors(*this); });
 }
 
 const std::shared_ptr<const threshold::HabitPosterior>& State::habits() const {
-    if (!beliefs.habits) beliefs.habits = reckoned_habits(*this);
-    return *beliefs.habits;
+    return beliefs.habits.get([&] { return reckoned_habits(*this); });
 }
 
 State begin(Plan plan, Seed seed, std::span<const std::string> no_ethanol_reasons) {

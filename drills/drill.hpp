@@ -2,6 +2,7 @@
 
 #include "drills/plan.hpp"
 #include "drills/presentation.hpp"
+#include "drills/reckoned.hpp"
 #include "drills/step.hpp"
 #include "engine/instant.hpp"
 #include "engine/random.hpp"
@@ -72,11 +73,10 @@ struct GoneOn {
     bool operator==(const GoneOn&) const = default;
 };
 
-/// What the done trials tell, reckoned when it is first asked for: years of drills are read and few of them
-/// are asked.
+/// What the done trials tell: years of drills are read and few of them are asked.
 struct Beliefs {
-    std::shared_ptr<const std::vector<threshold::Posterior>> posteriors;
-    std::optional<std::shared_ptr<const threshold::HabitPosterior>> habits;
+    Reckoned<std::vector<threshold::Posterior>> posteriors;
+    Reckoned<std::shared_ptr<const threshold::HabitPosterior>> habits;
 };
 
 struct State {
@@ -86,7 +86,7 @@ struct State {
     std::optional<std::string> stopped;  ///< why the person ended it early
     std::vector<RestCut> rests_cut;
     std::vector<GoneOn> gone_on{};
-    mutable Beliefs beliefs{};  ///< behind the two below; of one thread at a time
+    Beliefs beliefs{};  ///< behind the two below
 
     /// One a series, on the coarse grid: chooses.
     const std::vector<threshold::Posterior>& posteriors() const;

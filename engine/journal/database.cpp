@@ -116,6 +116,7 @@ void Database::set_up() {
 }
 
 void Database::run(const std::string& sql) {
+    const Alone only = alone();
     if (sqlite3_exec(handle(), sql.c_str(), nullptr, nullptr, nullptr) != SQLITE_OK) fail("writing");
 }
 
@@ -141,7 +142,9 @@ void Database::fail(const std::string& doing) const {
 }
 
 Statement::Statement(const Database& database, std::string_view sql)
-    : database_(database), statement_(database.prepared(sql), GiveBack{&database}) {}
+    : database_(database),
+      alone_(database.alone()),
+      statement_(database.prepared(sql), GiveBack{&database}) {}
 
 Statement& Statement::bind(std::string_view text) {
     // The statement never outlives the call that made it, but the view may, so SQLite takes a copy
@@ -180,7 +183,7 @@ bool Statement::is_null(int column) const {
     return sqlite3_column_type(statement_.get(), column) == SQLITE_NULL;
 }
 
-Transaction::Transaction(Database& database) : database_(database) {
+Transaction::Transaction(Database& database) : database_(database), alone_(database.alone()) {
     database_.run("BEGIN IMMEDIATE");
 }
 

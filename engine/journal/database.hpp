@@ -5,6 +5,7 @@
 #include <functional>
 #include <map>
 #include <memory>
+#include <mutex>
 #include <string>
 #include <string_view>
 
@@ -17,6 +18,9 @@ namespace sipladder::journal {
 enum class Access { read_only, read_write };
 
 /// One connection. Every failure is a Failed that says what was tried, except damage, which is Refused.
+///
+/// Threads may share it: one statement at a time has it, or one transaction with all its statements, and who
+/// comes meanwhile waits.
 class Database {
   public:
     /// Opens what exists; never makes a file.
@@ -35,6 +39,8 @@ class Database {
 
   private:
     friend class Statement;
+    friend class Transaction;
+    using Alone = std::unique_lock<std::recursive_mutex>;
     struct Close {
         void operator()(sqlite3* handle) const;
     };
@@ -45,7 +51,9 @@ class Database {
     void set_up();
     sqlite3_stmt* prepared(std::string_view sql) const;
     void give_back(sqlite3_stmt* statement) const;
+    Alone alone() const { return Alone(*guard_); }
 
+    std::unique_ptr<std::recursive_mutex> guard_ = std::make_unique<std::recursive_mutex>();
     std::filesystem::path file_;
     std::unique_ptr<sqlite3, Close> handle_;
     /// By their text, at rest: preparing one takes as long as running it.
@@ -72,6 +80,7 @@ class Statement {
         void operator()(sqlite3_stmt* statement) const { database->give_back(statement); }
     };
     const Database& database_;
+    Database::Alone alone_;  // before the statement: let go of after it was given back
     std::unique_ptr<sqlite3_stmt, GiveBack> statement_;
     int bound_ = 0;
 };
@@ -88,6 +97,7 @@ class Transaction {
 
   private:
     Database& database_;
+    Database::Alone alone_;
     bool is_open_ = true;
 };
 

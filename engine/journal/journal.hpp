@@ -108,6 +108,9 @@ enum class LookedOver { whole, in_short };
 /// The permanent record: one SQLite file. Append, strike out, read; nothing is ever changed, but a person may
 /// be erased on request. A call that returns has its rows on disk. Knows nothing of drills: bodies are text
 /// to it.
+///
+/// Other threads may read while one writes: they see what was written before or after a transaction, never a
+/// part of it.
 class Journal {
   public:
     /// Opens, or makes where there is none. The version is read read-only before anything else.

@@ -121,8 +121,10 @@ struct App {
     std::optional<Uuid> person;
     std::shared_ptr<const History> history;             ///< of `person`
     std::shared_ptr<const PalateFound> palate;          ///< once it was looked at
+    std::optional<Awaited> palate_awaited;              ///< a newer one is on its way
     std::shared_ptr<const PalateOpened> palate_opened;  ///< the row that is open
     std::shared_ptr<const Weeks> weeks;      ///< once they were looked at; nothing while a drill is left open
+    std::optional<Awaited> weeks_awaited;    ///< newer ones are on their way
     std::optional<PeriodsShown> periods;     ///< compared in Weeks
     std::shared_ptr<const Records> records;  ///< once they were looked at
     std::shared_ptr<const RecordOpened> record_opened;  ///< the sitting that is open there

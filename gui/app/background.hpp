@@ -15,9 +15,11 @@ namespace sipladder::gui {
 template <class Job, class Result>
 class Background {
   public:
-    /// @param work      done on that thread; must not throw
+    /// @param work      done on that thread; must not throw. Once the token asks to stop, nobody takes its
+    ///                  result any more
     /// @param on_ready  called there when a result waits
-    Background(std::function<Result(const Job&)> work, std::function<void()> on_ready)
+    using Work = std::function<Result(const Job&, const std::stop_token&)>;
+    Background(Work work, std::function<void()> on_ready)
         : work_(std::move(work)),
           on_ready_(std::move(on_ready)),
           thread_([this](const std::stop_token& stop) { run(stop); }) {}
@@ -44,7 +46,8 @@ class Background {
                 if (!has_job_.wait(lock, stop, [this] { return wanted_.has_value(); })) return;
                 job = std::exchange(wanted_, std::nullopt);
             }
-            Result result = work_(*job);
+            Result result = work_(*job, stop);
+            if (stop.stop_requested()) return;
             {
                 const std::lock_guard lock(guard_);
                 if (wanted_) continue;  // what it was about has changed since
@@ -54,7 +57,7 @@ class Background {
         }
     }
 
-    std::function<Result(const Job&)> work_;
+    Work work_;
     std::function<void()> on_ready_;
     std::mutex guard_;
     std::condition_variable_any has_job_;

@@ -191,6 +191,10 @@ struct AskToStop {
 struct StopDrill {};
 struct LeaveFinding {};
 // Palate
+struct PalateReady {
+    std::uint64_t generation{};
+    std::variant<std::shared_ptr<const PalateFound>, std::vector<Problem>> found;
+};
 struct ChooseQuestion {
     drills::PalateQuestion question{};
 };
@@ -207,6 +211,10 @@ struct TypeGoal {  ///< of the row that is open
 };
 struct KeepGoal {};
 // Weeks
+struct WeeksReady {
+    std::uint64_t generation{};
+    std::variant<std::shared_ptr<const Weeks>, std::vector<Problem>> found;
+};
 struct ComparePeriods {  ///< of this row, or no longer
     std::size_t row{};
 };
@@ -224,14 +232,14 @@ using IntentKinds = KindList<
     TickClosedNose, TypeTemperature, TypeWords, ShowOwnWine, TypeWine, StartOwnWine, StartDrill, EndSitting,
     GoOn, CloseOpen, Acquainted, Poured, PickCup, PickCertainty, PutNext, SetMark, TickMouth, TickWord,
     PressWatch, ResetWatch, LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding,
-    ChooseQuestion, PrepareNext, PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal, ComparePeriods,
-    MovePeriod, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers, AddMembers,
-    TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass, KeepClass,
-    ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip, BallotGo,
-    SeatCame, BeginPass, SettleBallot, ShowRecords, FilterRecords, OpenRecord, AskToStrike, TypeReason,
-    StrikeOut, TypeNote, AddNote, ExportRecords, TickEveryone, TypeImportPath, TickKeepOurs, ImportRecords,
-    CopyNow, TypeNameToErase, ErasePerson, SetVolumeUnit, SetUsualPours, TypeUsualCup, SetUsualKitchen,
-    ShowSettings, BeginOwn, TypeOwn, AddOwnTool, RemoveOwnTool, KeepOwn, LeaveOwn>;
+    PalateReady, WeeksReady, ChooseQuestion, PrepareNext, PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal,
+    ComparePeriods, MovePeriod, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers,
+    AddMembers, TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass,
+    KeepClass, ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip,
+    BallotGo, SeatCame, BeginPass, SettleBallot, ShowRecords, FilterRecords, OpenRecord, AskToStrike,
+    TypeReason, StrikeOut, TypeNote, AddNote, ExportRecords, TickEveryone, TypeImportPath, TickKeepOurs,
+    ImportRecords, CopyNow, TypeNameToErase, ErasePerson, SetVolumeUnit, SetUsualPours, TypeUsualCup,
+    SetUsualKitchen, ShowSettings, BeginOwn, TypeOwn, AddOwnTool, RemoveOwnTool, KeepOwn, LeaveOwn>;
 using Intent = OneOf<IntentKinds>;
 
 }  // namespace sipladder::gui

@@ -7,6 +7,7 @@
 #include <functional>
 #include <iterator>
 #include <memory>
+#include <mutex>
 #include <utility>
 #include <vector>
 
@@ -15,7 +16,8 @@ namespace sipladder::gui {
 /// A list whose values are read from the journal one by one, each when it is first asked for; beside each its
 /// line, which is there at once. Who goes by the lines where they do is quick with years of sittings.
 ///
-/// A value that cannot be read throws Refused when it is asked for. For one thread, as the app is.
+/// A value that cannot be read throws Refused when it is asked for. Threads may ask at the same time, as the
+/// window and its worker do; to add and drop is for the one that makes the list.
 template <class Line, class Value>
 class Late {
   public:
@@ -24,10 +26,7 @@ class Late {
     Late() = default;
     explicit Late(Read read) : read_(std::move(read)) {}
 
-    void add(Line line) {
-        lines_.push_back(std::move(line));
-        values_.emplace_back();
-    }
+    void add(Line line) { add(std::move(line), nullptr); }
     /// @param value  as it was read already; nothing: it is read later
     void add(Line line, std::shared_ptr<const Value> value) {
         lines_.push_back(std::move(line));
@@ -46,7 +45,7 @@ class Late {
             while (place > 0 && before.lines_[place - 1] != lines_[i]) --place;
             if (place == 0) continue;
             from = place - 1;
-            if (!values_[i]) values_[i] = before.values_[from];
+            if (!values_[i]) values_[i] = before.if_read(from);
         }
     }
 
@@ -56,12 +55,18 @@ class Late {
 
     const Value& operator[](std::size_t place) const {
         SIPLADDER_EXPECT(place < values_.size());
-        std::shared_ptr<const Value>& value = values_[place];
-        if (!value) value = std::make_shared<const Value>(read_(lines_[place]));
-        return *value;
+        if (const std::shared_ptr<const Value> known = if_read(place)) return *known;
+        // Read without keeping others waiting. Of two who read the same, the first one's is kept.
+        auto value = std::make_shared<const Value>(read_(lines_[place]));
+        const std::lock_guard lock(*guard_);
+        if (!values_[place]) values_[place] = std::move(value);
+        return *values_[place];
     }
     /// Nothing where it was not asked for yet.
-    std::shared_ptr<const Value> if_read(std::size_t place) const { return values_.at(place); }
+    std::shared_ptr<const Value> if_read(std::size_t place) const {
+        const std::lock_guard lock(*guard_);
+        return values_.at(place);
+    }
     /// Nothing where it cannot be read; for a view, which has nobody to tell. Who looks at the value itself
     /// is told why.
     const Value* if_readable(std::size_t place) const {
@@ -116,6 +121,7 @@ class Late {
   private:
     Read read_;
     std::vector<Line> lines_;
+    std::unique_ptr<std::mutex> guard_ = std::make_unique<std::mutex>();  ///< of the values
     mutable std::vector<std::shared_ptr<const Value>> values_;
 };
 

@@ -7,6 +7,7 @@
 #include "drills/record_notes.hpp"
 #include "engine/text.hpp"
 #include "gui/app/app.hpp"
+#include "gui/app/fit_job.hpp"
 #include "gui/app/handlers.hpp"
 
 #include <algorithm>
@@ -25,23 +26,24 @@ std::string spoiler_text(const content::Content& content, const std::string& id)
     return known == all.end() ? id : known->text;
 }
 
-std::vector<std::string> notes_of(const App& app, const journal::Sitting& sitting) {
+std::vector<std::string> notes_of(const content::Content& content, const journal::Sitting& sitting) {
     // Sittings that were never asked about have an empty body.
     if (sitting.body.empty() || sitting.body == "{}") return {};
     std::vector<std::string> notes;
     for (const std::string& id : drills::record::read_circumstances(sitting).spoilers)
-        notes.push_back(spoiler_text(*app.content, id));
+        notes.push_back(spoiler_text(content, id));
     return notes;
 }
 
-std::vector<drills::Tasted> tasted_in(const App& app, const History& history) {
+std::vector<drills::Tasted> tasted_in(const FitJob& job, const std::stop_token& stop) {
     std::map<Uuid, std::vector<std::string>> notes;
-    for (const journal::Sitting& sitting : app.journal->sittings(*app.person))
-        if (std::vector<std::string> some = notes_of(app, sitting); !some.empty())
+    for (const journal::Sitting& sitting : job.journal->sittings(job.person))
+        if (std::vector<std::string> some = notes_of(*job.content, sitting); !some.empty())
             notes.emplace(sitting.id, std::move(some));
     std::vector<drills::Tasted> tasted;
-    tasted.reserve(history.done.size());
-    for (const PastDrill& past : history.done) {
+    tasted.reserve(job.history->done.size());
+    for (const PastDrill& past : job.history->done) {
+        if (stop.stop_requested()) break;
         const auto noted = notes.find(past.sitting);
         tasted.push_back({&past.state, past.started, past.last,
                           noted == notes.end() ? std::vector<std::string>{} : noted->second});
@@ -62,6 +64,10 @@ drills::MixOf mix_in(const History& history) {
 }
 
 void open_row(App& app) {
+    if (!app.palate) {
+        app.palate_opened.reset();
+        return;
+    }
     const auto& rows = app.palate->palate.of(app.question);
     if (!app.open_row || *app.open_row >= rows.size()) {
         app.open_row.reset();
@@ -105,25 +111,51 @@ void prepare(Next& next, const Setup& setup, std::optional<std::size_t> presenta
 
 }  // namespace
 
+PalateFound palate_of(const FitJob& job, const std::stop_token& stop) {
+    PalateFound found{.person = job.person,
+                      .history = job.history,
+                      .tasted = tasted_in(job, stop),
+                      .palate = {},
+                      .date = to_date(job.now),
+                      .next = {}};
+    if (stop.stop_requested()) return found;
+    found.palate = drills::palate(found.tasted, *job.content);
+    found.next = drills::next_drills(found.palate, found.tasted, *job.content, job.now,
+                                     job.history->no_ethanol_reasons, job.history->goals);
+    return found;
+}
+
 void look_at_palate(App& app) {
+    const bool is_of_person = app.palate && app.person == app.palate->person;
+    if (!app.person || !app.history || !is_of_person) app.palate.reset();
     if (!app.person || !app.history) {
-        app.palate.reset();
+        app.palate_awaited.reset();
         app.palate_opened.reset();
         return;
     }
     const std::string today = to_date(app.now);
-    if (!app.palate || app.palate->history != app.history || app.palate->date != today) {
-        PalateFound found{.history = app.history,
-                          .tasted = tasted_in(app, *app.history),
-                          .palate = {},
-                          .date = today,
-                          .next = {}};
-        found.palate = drills::palate(found.tasted, *app.content);
-        found.next = drills::next_drills(found.palate, found.tasted, *app.content, app.now,
-                                         app.history->no_ethanol_reasons, app.history->goals);
-        app.palate = std::make_shared<const PalateFound>(std::move(found));
+    if (app.palate && app.palate->history == app.history && app.palate->date == today) {
+        app.palate_awaited.reset();
+    } else if (is_short(*app.history)) {
+        app.palate_awaited.reset();
+        app.palate = std::make_shared<const PalateFound>(palate_of(fit_job(app)));
+    } else if (!app.palate_awaited || app.palate_awaited->job.history != app.history ||
+               to_date(app.palate_awaited->job.now) != today) {
+        app.palate_awaited = Awaited{fit_job(app)};
     }
     open_row(app);
+}
+
+void on(Next& next, const PalateReady& intent) {
+    App& app = next.app;
+    if (!app.palate_awaited || app.palate_awaited->job.generation != intent.generation) return;
+    if (app.palate_awaited->job.person != app.person) return;
+    if (const auto* problems = std::get_if<std::vector<Problem>>(&intent.found)) {
+        app.palate_awaited->problems = *problems;
+        return;
+    }
+    app.palate = std::get<std::shared_ptr<const PalateFound>>(intent.found);
+    app.palate_awaited.reset();
 }
 
 PalateOffer offer_for(PalateQuestion question) {

@@ -38,6 +38,9 @@ void print_opened(Next& next) {
 void print_palate(Next& next) {
     App& app = next.app;
     if (app.open_row && app.palate_opened) return print_opened(next);
+    if (app.palate_awaited)
+        throw Refused("Print", "what was done last is still being worked in",
+                      "a report in some seconds, when the line above the rows is gone");
     const bool is_empty = !app.palate || std::ranges::all_of(app.palate->palate.rows,
                                                              [](const auto& rows) { return rows.empty(); });
     if (is_empty)

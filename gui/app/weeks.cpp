@@ -2,6 +2,7 @@
 
 #include "engine/problem.hpp"
 #include "gui/app/app.hpp"
+#include "gui/app/handlers.hpp"
 
 #include <map>
 #include <memory>
@@ -11,42 +12,85 @@ namespace sipladder::gui {
 
 namespace {
 
-/// From what the history has read, or reads now.
-std::vector<drills::Followed> followed_in(const App& app) {
-    const History& history = *app.history;
+struct Stopped {};
+
+/// From what the history has read, or reads now. @throws Stopped
+std::vector<drills::Followed> followed_in(const FitJob& job, const std::stop_token& stop) {
+    const History& history = *job.history;
     std::map<Uuid, std::size_t> places;
     for (std::size_t i = 0; i < history.done.size(); ++i) places.emplace(history.done.lines()[i].drill, i);
     std::vector<const drills::record::KeptMix*> mixes;
     for (std::size_t i = history.mixes.size(); i-- > 0;) mixes.push_back(&history.mixes[i]);
     const auto state = [&](const Uuid& drill) -> const drills::State& {
+        if (stop.stop_requested()) throw Stopped{};
         const auto place = places.find(drill);
         if (place == places.end())
             throw Refused("journal drill " + drill.text, "was written by another program meanwhile",
                           "choose the person anew (F2), which reads it too");
         return history.done[place->second].state;
     };
-    return drills::followed(*app.journal, *app.person, state, mixes);
+    return drills::followed(*job.journal, job.person, state, mixes);
+}
+
+void take(App& app, std::shared_ptr<const Weeks> weeks) {
+    app.periods.reset();  // of sittings that may have changed
+    app.weeks = std::move(weeks);
+    app.weeks_awaited.reset();
+}
+
+bool is_newest(const Uuid& person, std::size_t journal_rows, const App& app, std::size_t rows) {
+    return person == *app.person && journal_rows == rows;
 }
 
 }  // namespace
 
+Weeks weeks_of(const FitJob& job, const std::stop_token& stop) {
+    Weeks weeks{.person = job.person, .journal_rows = job.journal_rows, .entries = {}};
+    try {
+        for (drills::Followed& followed : followed_in(job, stop)) {
+            if (stop.stop_requested()) throw Stopped{};
+            trend::Settings settings;
+            settings.scale = followed.scale;
+            trend::Trend trend =
+                trend::trend(followed.sittings, followed.prior, threshold::three_afc, settings);
+            weeks.entries.push_back({std::move(followed), std::move(trend)});
+        }
+    } catch (const Stopped&) {
+        weeks.entries.clear();
+    }
+    return weeks;
+}
+
 void look_at_weeks(App& app) {
     if (!app.person || !app.history || !app.history->unfinished.empty()) {
         app.weeks.reset();
+        app.weeks_awaited.reset();
         app.periods.reset();
         return;
     }
-    const std::size_t rows = app.journal->rows();
-    if (app.weeks && app.weeks->person == *app.person && app.weeks->journal_rows == rows) return;
-    Weeks weeks{.person = *app.person, .journal_rows = rows, .entries = {}};
-    for (drills::Followed& followed : followed_in(app)) {
-        trend::Settings settings;
-        settings.scale = followed.scale;
-        trend::Trend trend = trend::trend(followed.sittings, followed.prior, threshold::three_afc, settings);
-        weeks.entries.push_back({std::move(followed), std::move(trend)});
+    if (app.weeks && app.weeks->person != *app.person) {
+        app.weeks.reset();
+        app.periods.reset();
     }
-    app.periods.reset();  // of sittings that may have changed
-    app.weeks = std::make_shared<const Weeks>(std::move(weeks));
+    const std::size_t rows = app.journal->rows();
+    if (app.weeks && is_newest(app.weeks->person, app.weeks->journal_rows, app, rows))
+        app.weeks_awaited.reset();
+    else if (is_short(*app.history))
+        take(app, std::make_shared<const Weeks>(weeks_of(fit_job(app))));
+    else if (const auto& asked = app.weeks_awaited;
+             !asked || !is_newest(asked->job.person, asked->job.journal_rows, app, rows))
+        app.weeks_awaited = Awaited{fit_job(app)};
+}
+
+void on(Next& next, const WeeksReady& intent) {
+    App& app = next.app;
+    if (!app.weeks_awaited || app.weeks_awaited->job.generation != intent.generation) return;
+    if (app.weeks_awaited->job.person != app.person) return;
+    if (const auto* problems = std::get_if<std::vector<Problem>>(&intent.found)) {
+        app.weeks_awaited->problems = *problems;
+        return;
+    }
+    take(app, std::get<std::shared_ptr<const Weeks>>(intent.found));
 }
 
 }  // namespace sipladder::gui

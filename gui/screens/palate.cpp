@@ -139,10 +139,11 @@ std::optional<Intent> draw_palate(const PalateView& view, const Theme& theme) {
         if (auto wanted = draw_palate_detail(*view.open, theme)) intent = std::move(wanted);
         return intent;
     }
+    draw_waits(view.waits, theme);
     if (!view.rows.empty()) faint(theme, view.explains);
     if (!view.left_open.empty()) caution(theme, view.left_open);
     gap(theme, 0.4F);
-    if (view.rows.empty()) {
+    if (!view.empty.empty()) {
         paragraph(theme, view.empty);
         gap(theme, 0.5F);
         if (primary(theme, view.offer)) intent = PrepareOffer{};

@@ -3,6 +3,7 @@
 #include "gui/app/intent.hpp"
 #include "gui/theme/theme.hpp"
 #include "gui/views/frame.hpp"
+#include "gui/views/waits.hpp"
 
 #include <optional>
 
@@ -32,6 +33,7 @@ std::optional<Intent> draw_class_entry(const ClassEntryView& view, const Theme& 
 std::optional<Intent> draw_class_results(const ClassResultsView& view, const Theme& theme);
 std::optional<Intent> draw_handbook(const HandbookView& view, const Theme& theme);
 std::optional<Intent> draw_records(const RecordsView& view, const Theme& theme);
+void draw_waits(const Waits& view, const Theme& theme);
 void draw_help(const HelpView& view, const Theme& theme);
 
 }  // namespace sipladder::gui

@@ -73,6 +73,7 @@ std::optional<Intent> draw_row(const WeeksRowView& row, std::size_t number, cons
 std::optional<Intent> draw_weeks(const WeeksView& view, const Theme& theme) {
     std::optional<Intent> intent;
     heading(theme, "Has it moved?");
+    draw_waits(view.waits, theme);
     if (!view.empty.empty()) {
         paragraph(theme, view.empty);
         gap(theme, 0.5F);
@@ -83,7 +84,7 @@ std::optional<Intent> draw_weeks(const WeeksView& view, const Theme& theme) {
         if (auto wanted = draw_row(view.rows[i], i, theme)) intent = std::move(wanted);
         ImGui::PopID();
     }
-    if (view.empty.empty()) faint(theme, view.foot);
+    if (!view.rows.empty()) faint(theme, view.foot);
     return intent;
 }
 

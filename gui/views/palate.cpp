@@ -149,7 +149,8 @@ PalateView palate_view(const App& app) {
         show_rows(view, app);
         show_next(view, app);
     }
-    if (view.rows.empty()) {
+    view.waits = waits_for(app.palate_awaited, app.palate != nullptr);
+    if (view.rows.empty() && (app.palate || !app.palate_awaited)) {
         const PalateOffer offer = offer_for(app.question);
         view.empty = offer.text;
         view.offer = offer.label;

@@ -4,6 +4,7 @@
 #include "drills/palate_detail.hpp"
 #include "gui/app/app.hpp"
 #include "gui/views/shown.hpp"
+#include "gui/views/waits.hpp"
 
 #include <optional>
 #include <string>
@@ -47,6 +48,7 @@ struct PalateView {
     std::vector<Choice> questions;  ///< the six tabs
     std::string explains;           ///< how to read the rows of this tab
     std::vector<PalateRowView> rows;
+    Waits waits;
     std::string empty;      ///< which drill would fill the tab
     std::string offer;      ///< the button that prepares it
     std::string left_open;  ///< a drill that is not part of it

@@ -69,6 +69,8 @@ WeeksView weeks_view(const App& app) {
     view.foot =
         "Filled dots: each sitting by itself, with its 95 % interval; the line and its band: all of them "
         "together. Hollow: the first two sittings, practice with the task itself.";
+    view.waits = waits_for(app.weeks_awaited, app.weeks != nullptr);
+    if (!app.weeks && app.weeks_awaited) return view;
     if (!app.weeks) {
         view.empty =
             "A drill is left open. Its estimate would tell the next levels, so finish it or close it in "
@@ -116,7 +118,8 @@ std::shared_ptr<const WeeksView> shown_weeks(const App& app) {
     if (!app.weeks) return std::make_shared<const WeeksView>(weeks_view(app));
     WeeksShown& shown = app.weeks->shown;
     const auto periods = app.periods ? app.periods->found : nullptr;
-    if (shown.view == nullptr || shown.history != app.history || shown.periods != periods)
+    if (shown.view == nullptr || shown.history != app.history || shown.periods != periods ||
+        shown.view->waits != waits_for(app.weeks_awaited, true))
         shown = {std::make_shared<const WeeksView>(weeks_view(app)), app.history, periods};
     return shown.view;
 }

@@ -3,6 +3,7 @@
 #include "engine/chart/chart.hpp"
 #include "engine/solution/substance.hpp"
 #include "gui/app/periods.hpp"
+#include "gui/views/waits.hpp"
 
 #include <memory>
 #include <optional>
@@ -39,6 +40,7 @@ struct WeeksRowView {
 /// All on one axis of time.
 struct WeeksView {
     std::vector<WeeksRowView> rows;
+    Waits waits;
     std::string empty;  ///< why there is none
     std::string foot;
 };

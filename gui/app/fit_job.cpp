@@ -1,0 +1,22 @@
+#include "gui/app/fit_job.hpp"
+
+#include "gui/app/app.hpp"
+
+namespace sipladder::gui {
+
+bool is_short(const History& history) {
+    constexpr std::size_t most_drills = 60;  // about a millisecond each
+    return history.done.size() <= most_drills;
+}
+
+FitJob fit_job(App& app) {
+    return {.generation = ++app.generation,
+            .person = *app.person,
+            .journal = app.journal,
+            .content = app.content,
+            .history = app.history,
+            .journal_rows = app.journal->rows(),
+            .now = app.now};
+}
+
+}  // namespace sipladder::gui
