@@ -127,6 +127,7 @@ struct App {
     std::optional<Awaited> weeks_awaited;    ///< newer ones are on their way
     std::optional<PeriodsShown> periods;     ///< compared in Weeks
     std::shared_ptr<const Records> records;  ///< once they were looked at
+    std::optional<Awaited> records_awaited;  ///< newer ones are on their way
     std::shared_ptr<const RecordOpened> record_opened;  ///< the sitting that is open there
 
     std::size_t chapter = 0;  ///< of the handbook

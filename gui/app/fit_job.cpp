@@ -4,11 +4,6 @@
 
 namespace sipladder::gui {
 
-bool is_short(const History& history) {
-    constexpr std::size_t most_drills = 60;  // about a millisecond each
-    return history.done.size() <= most_drills;
-}
-
 FitJob fit_job(App& app) {
     return {.generation = ++app.generation,
             .person = *app.person,

@@ -4,8 +4,11 @@
 #include "engine/problem.hpp"
 #include "engine/uuid.hpp"
 
+#include <cstddef>
 #include <cstdint>
 #include <memory>
+#include <optional>
+#include <variant>
 #include <vector>
 
 namespace sipladder::content {
@@ -19,7 +22,7 @@ namespace sipladder::gui {
 
 struct History;
 
-/// What of a person's record is to be read and fitted, for the Palate or for Weeks.
+/// What of a person's record is to be read or fitted, for the Palate, Weeks or Records.
 struct FitJob {
     std::uint64_t generation{};
     Uuid person;
@@ -37,8 +40,30 @@ struct Awaited {
     std::vector<Problem> problems = {};
 };
 
-/// So few drills are read and fitted at once, in some 50 ms; more are the worker's.
-bool is_short(const History& history);
+/// So few drills are read, or fitted, at once, in some 50 ms; more are the worker's.
+constexpr std::size_t most_at_once = 60;
+
+/// What the worker gives back: the intents PalateReady, WeeksReady and RecordsReady.
+template <class Found>
+struct Fitted {
+    std::uint64_t generation{};
+    std::variant<std::shared_ptr<const Found>, std::vector<Problem>> found;
+};
+
+/// Of what came, what is still awaited for the person who is there; nothing: it comes too late, or met
+/// problems, which are kept with what is awaited.
+template <class Found>
+std::shared_ptr<const Found> wanted_of(const Fitted<Found>& came, std::optional<Awaited>& awaited,
+                                       const std::optional<Uuid>& person) {
+    if (!awaited || awaited->job.generation != came.generation || awaited->job.person != person)
+        return nullptr;
+    if (const auto* problems = std::get_if<std::vector<Problem>>(&came.found)) {
+        awaited->problems = *problems;
+        return nullptr;
+    }
+    awaited.reset();
+    return std::get<std::shared_ptr<const Found>>(came.found);
+}
 
 struct App;
 /// For the person who is there, with a generation of its own.

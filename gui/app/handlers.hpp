@@ -130,6 +130,7 @@ void on(Next& next, const KeepGoal& intent);
 void on(Next& next, const WeeksReady& intent);
 void on(Next& next, const ComparePeriods& intent);
 void on(Next& next, const MovePeriod& intent);
+void on(Next& next, const RecordsReady& intent);
 void on(Next& next, const ShowRecords& intent);
 void on(Next& next, const FilterRecords& intent);
 void on(Next& next, const OpenRecord& intent);

@@ -191,10 +191,7 @@ struct AskToStop {
 struct StopDrill {};
 struct LeaveFinding {};
 // Palate
-struct PalateReady {
-    std::uint64_t generation{};
-    std::variant<std::shared_ptr<const PalateFound>, std::vector<Problem>> found;
-};
+using PalateReady = Fitted<PalateFound>;
 struct ChooseQuestion {
     drills::PalateQuestion question{};
 };
@@ -211,10 +208,7 @@ struct TypeGoal {  ///< of the row that is open
 };
 struct KeepGoal {};
 // Weeks
-struct WeeksReady {
-    std::uint64_t generation{};
-    std::variant<std::shared_ptr<const Weeks>, std::vector<Problem>> found;
-};
+using WeeksReady = Fitted<Weeks>;
 struct ComparePeriods {  ///< of this row, or no longer
     std::size_t row{};
 };
@@ -223,23 +217,25 @@ struct MovePeriod {  ///< an end of the two, to the sitting next to it
     bool forward{};
 };
 
-using IntentKinds = KindList<
-    Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale, SetPaper,
-    TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason, ReadCautions,
-    ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep, TypeReading, SetFate, TypeLeft,
-    TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseOffer,
-    ChooseMyself, TickOther, ChooseMix, ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler,
-    TickClosedNose, TypeTemperature, TypeWords, ShowOwnWine, TypeWine, StartOwnWine, StartDrill, EndSitting,
-    GoOn, CloseOpen, Acquainted, Poured, PickCup, PickCertainty, PutNext, SetMark, TickMouth, TickWord,
-    PressWatch, ResetWatch, LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding,
-    PalateReady, WeeksReady, ChooseQuestion, PrepareNext, PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal,
-    ComparePeriods, MovePeriod, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers,
-    AddMembers, TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass,
-    KeepClass, ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip,
-    BallotGo, SeatCame, BeginPass, SettleBallot, ShowRecords, FilterRecords, OpenRecord, AskToStrike,
-    TypeReason, StrikeOut, TypeNote, AddNote, ExportRecords, TickEveryone, TypeImportPath, TickKeepOurs,
-    ImportRecords, CopyNow, TypeNameToErase, ErasePerson, SetVolumeUnit, SetUsualPours, TypeUsualCup,
-    SetUsualKitchen, ShowSettings, BeginOwn, TypeOwn, AddOwnTool, RemoveOwnTool, KeepOwn, LeaveOwn>;
+using IntentKinds =
+    KindList<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale,
+             SetPaper, TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson,
+             TickReason, ReadCautions, ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep,
+             TypeReading, SetFate, TypeLeft, TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget,
+             SaveDraft, KeepMix, ChooseOffer, ChooseMyself, TickOther, ChooseMix, ChooseBlinding, ChoosePrior,
+             ChoosePresentations, TickSpoiler, TickClosedNose, TypeTemperature, TypeWords, ShowOwnWine,
+             TypeWine, StartOwnWine, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
+             PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer,
+             FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, PalateReady, WeeksReady,
+             RecordsReady, ChooseQuestion, PrepareNext, PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal,
+             ComparePeriods, MovePeriod, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep,
+             TypeMembers, AddMembers, TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase,
+             EraseMember, ShapeClass, KeepClass, ClassReady, WriteClassSheets, WriteClassReports, TickWall,
+             BallotKey, BallotBack, BallotSkip, BallotGo, SeatCame, BeginPass, SettleBallot, ShowRecords,
+             FilterRecords, OpenRecord, AskToStrike, TypeReason, StrikeOut, TypeNote, AddNote, ExportRecords,
+             TickEveryone, TypeImportPath, TickKeepOurs, ImportRecords, CopyNow, TypeNameToErase, ErasePerson,
+             SetVolumeUnit, SetUsualPours, TypeUsualCup, SetUsualKitchen, ShowSettings, BeginOwn, TypeOwn,
+             AddOwnTool, RemoveOwnTool, KeepOwn, LeaveOwn>;
 using Intent = OneOf<IntentKinds>;
 
 }  // namespace sipladder::gui

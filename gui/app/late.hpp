@@ -2,6 +2,7 @@
 
 #include "engine/problem.hpp"
 
+#include <algorithm>
 #include <compare>
 #include <cstddef>
 #include <functional>
@@ -66,6 +67,11 @@ class Late {
     std::shared_ptr<const Value> if_read(std::size_t place) const {
         const std::lock_guard lock(*guard_);
         return values_.at(place);
+    }
+    /// How many were not asked for yet.
+    std::size_t unread() const {
+        const std::lock_guard lock(*guard_);
+        return static_cast<std::size_t>(std::ranges::count(values_, nullptr));
     }
     /// Nothing where it cannot be read; for a view, which has nobody to tell. Who looks at the value itself
     /// is told why.

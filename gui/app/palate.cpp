@@ -136,7 +136,7 @@ void look_at_palate(App& app) {
     const std::string today = to_date(app.now);
     if (app.palate && app.palate->history == app.history && app.palate->date == today) {
         app.palate_awaited.reset();
-    } else if (is_short(*app.history)) {
+    } else if (app.history->done.unread() <= most_at_once) {
         app.palate_awaited.reset();
         app.palate = std::make_shared<const PalateFound>(palate_of(fit_job(app)));
     } else if (!app.palate_awaited || app.palate_awaited->job.history != app.history ||
@@ -147,15 +147,8 @@ void look_at_palate(App& app) {
 }
 
 void on(Next& next, const PalateReady& intent) {
-    App& app = next.app;
-    if (!app.palate_awaited || app.palate_awaited->job.generation != intent.generation) return;
-    if (app.palate_awaited->job.person != app.person) return;
-    if (const auto* problems = std::get_if<std::vector<Problem>>(&intent.found)) {
-        app.palate_awaited->problems = *problems;
-        return;
-    }
-    app.palate = std::get<std::shared_ptr<const PalateFound>>(intent.found);
-    app.palate_awaited.reset();
+    if (auto found = wanted_of(intent, next.app.palate_awaited, next.app.person))
+        next.app.palate = std::move(found);
 }
 
 PalateOffer offer_for(PalateQuestion question) {

@@ -74,8 +74,18 @@ std::map<Uuid, std::vector<RecordNote>> notes_of(const journal::Journal& journal
     return notes;
 }
 
-Records read_records(const journal::Journal& journal, const Uuid& person, const History& history) {
-    Records records{.person = person, .journal_rows = journal.rows(), .sittings = {}, .shown = {}};
+void let_be(RecordsLook& look) {
+    look.asked.reset();
+    look.reason.clear();
+}
+
+}  // namespace
+
+Records records_of(const FitJob& job, const std::stop_token& stop) {
+    const journal::Journal& journal = *job.journal;
+    const Uuid& person = job.person;
+    const History& history = *job.history;
+    Records records{.person = person, .journal_rows = job.journal_rows, .sittings = {}, .shown = {}};
     auto notes = notes_of(journal, person);
     const Places places = places_in(history);
     std::map<Uuid, std::vector<journal::DrillLine>> drills;
@@ -84,6 +94,7 @@ Records read_records(const journal::Journal& journal, const Uuid& person, const 
         of_sitting.push_back(std::move(drill));
     }
     for (const journal::Sitting& sitting : journal.sittings(person)) {
+        if (stop.stop_requested()) break;
         RecordSitting made;
         made.id = sitting.id;
         made.started = sitting.started;
@@ -99,6 +110,8 @@ Records read_records(const journal::Journal& journal, const Uuid& person, const 
     std::ranges::reverse(records.sittings);
     return records;
 }
+
+namespace {
 
 /// Every answer that was ever locked, the struck ones too, each with the row that holds it.
 RecordAnswers answers_in(const journal::Drill& drill, std::vector<journal::Entry> entries) {
@@ -146,23 +159,12 @@ RecordOpened open_record(const journal::Journal& journal, const RecordSitting& s
     return opened;
 }
 
-void let_be(RecordsLook& look) {
-    look.asked.reset();
-    look.reason.clear();
-}
-
-}  // namespace
-
-void look_at_records(App& app) {
-    if (!app.person || !app.history) {
-        app.records.reset();
+void open_sitting(App& app, std::size_t rows) {
+    RecordsLook& look = app.records_look;
+    if (!app.records) {
         app.record_opened.reset();
         return;
     }
-    const std::size_t rows = app.journal->rows();
-    if (!app.records || app.records->person != *app.person || app.records->journal_rows != rows)
-        app.records = std::make_shared<const Records>(read_records(*app.journal, *app.person, *app.history));
-    RecordsLook& look = app.records_look;
     const auto& sittings = app.records->sittings;
     const auto open =
         look.open ? std::ranges::find(sittings, *look.open, &RecordSitting::id) : sittings.end();
@@ -175,6 +177,37 @@ void look_at_records(App& app) {
         app.record_opened->journal_rows == rows)
         return;
     app.record_opened = std::make_shared<const RecordOpened>(open_record(*app.journal, *open));
+}
+
+}  // namespace
+
+void look_at_records(App& app) {
+    if (app.records && app.person != app.records->person) app.records.reset();
+    if (!app.person || !app.history) {
+        app.records.reset();
+        app.records_awaited.reset();
+        app.record_opened.reset();
+        return;
+    }
+    const std::size_t rows = app.journal->rows();
+    const auto is_newest = [&](const Uuid& person, std::size_t journal_rows) {
+        return person == *app.person && journal_rows == rows;
+    };
+    if (app.records && is_newest(app.records->person, app.records->journal_rows)) {
+        app.records_awaited.reset();
+    } else if (app.history->done.unread() <= most_at_once) {
+        app.records_awaited.reset();
+        app.records = std::make_shared<const Records>(records_of(fit_job(app)));
+    } else if (const auto& awaited = app.records_awaited;
+               !awaited || !is_newest(awaited->job.person, awaited->job.journal_rows)) {
+        app.records_awaited = Awaited{fit_job(app)};
+    }
+    open_sitting(app, rows);
+}
+
+void on(Next& next, const RecordsReady& intent) {
+    if (auto found = wanted_of(intent, next.app.records_awaited, next.app.person))
+        next.app.records = std::move(found);
 }
 
 void on(Next& next, const ShowRecords& intent) {

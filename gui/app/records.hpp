@@ -2,10 +2,12 @@
 
 #include "drills/record_notes.hpp"
 #include "engine/journal/journal.hpp"
+#include "gui/app/fit_job.hpp"
 
 #include <cstddef>
 #include <memory>
 #include <optional>
+#include <stop_token>
 #include <string>
 #include <vector>
 
@@ -93,7 +95,12 @@ struct RecordsLook {
 
 /// Reads the sittings anew if another person is there or the journal has grown, and the answers of the one
 /// that is open.
+/// A long record that was never read is asked for (App::records_awaited).
 /// @pre the history is that of the person
 void look_at_records(App& app);
+
+/// Reads, for any thread.
+/// @param stop  once it asks for that, what comes back is not whole and of no use
+Records records_of(const FitJob& job, const std::stop_token& stop = {});
 
 }  // namespace sipladder::gui

@@ -9,6 +9,7 @@
 /// What a person wants in the Records place.
 namespace sipladder::gui {
 
+using RecordsReady = Fitted<Records>;
 struct ShowRecords {
     RecordsPart part{};
 };

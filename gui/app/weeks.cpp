@@ -75,7 +75,7 @@ void look_at_weeks(App& app) {
     const std::size_t rows = app.journal->rows();
     if (app.weeks && is_newest(app.weeks->person, app.weeks->journal_rows, app, rows))
         app.weeks_awaited.reset();
-    else if (is_short(*app.history))
+    else if (app.history->done.size() <= most_at_once)
         take(app, std::make_shared<const Weeks>(weeks_of(fit_job(app))));
     else if (const auto& asked = app.weeks_awaited;
              !asked || !is_newest(asked->job.person, asked->job.journal_rows, app, rows))
@@ -83,14 +83,8 @@ void look_at_weeks(App& app) {
 }
 
 void on(Next& next, const WeeksReady& intent) {
-    App& app = next.app;
-    if (!app.weeks_awaited || app.weeks_awaited->job.generation != intent.generation) return;
-    if (app.weeks_awaited->job.person != app.person) return;
-    if (const auto* problems = std::get_if<std::vector<Problem>>(&intent.found)) {
-        app.weeks_awaited->problems = *problems;
-        return;
-    }
-    take(app, std::get<std::shared_ptr<const Weeks>>(intent.found));
+    if (auto found = wanted_of(intent, next.app.weeks_awaited, next.app.person))
+        take(next.app, std::move(found));
 }
 
 }  // namespace sipladder::gui

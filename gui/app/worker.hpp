@@ -19,7 +19,7 @@ class Worker {
 
     /// Asks for what the app has to have done, unless it was asked for already.
     void look_at(const App& app);
-    /// A result that waits, once: PlanReady, ClassReady, PalateReady or WeeksReady.
+    /// A result that waits, once: PlanReady, ClassReady, PalateReady, WeeksReady or RecordsReady.
     std::optional<Intent> take();
 
   private:
@@ -27,10 +27,12 @@ class Worker {
     std::uint64_t class_generation_ = 0;
     std::uint64_t palate_generation_ = 0;
     std::uint64_t weeks_generation_ = 0;
+    std::uint64_t records_generation_ = 0;
     Background<PlanJob, PlanReady> plans_;
     Background<ClassJob, ClassReady> classes_;
     Background<FitJob, PalateReady> palates_;
     Background<FitJob, WeeksReady> weeks_;
+    Background<FitJob, RecordsReady> records_;
 };
 
 }  // namespace sipladder::gui

@@ -296,6 +296,7 @@ std::optional<Intent> draw_records(const RecordsView& view, const Theme& theme) 
                                RecordsPart::own_things};
     if (const auto chosen = choose_part(theme, view.parts)) intent = ShowRecords{parts.at(*chosen)};
     gap(theme, 0.4F);
+    draw_waits(view.waits, theme);
     std::optional<Intent> wanted;
     if (view.list) wanted = draw_list(*view.list, theme);
     if (view.open) wanted = draw_open(*view.open, theme);

@@ -264,7 +264,9 @@ RecordsView records_view(const App& app) {
     if (look.part == RecordsPart::erase) view.erase = erase_view(app);
     if (look.part == RecordsPart::own_things)
         view.own = std::make_shared<const OwnListView>(own_list(app, std::nullopt));
-    if (look.part != RecordsPart::sittings || !app.records) return view;
+    if (look.part != RecordsPart::sittings) return view;
+    view.waits = waits_for(app.records_awaited, app.records != nullptr);
+    if (!app.records) return view;
     if (app.record_opened)
         for (const RecordSitting& sitting : app.records->sittings)
             if (sitting.id == app.record_opened->sitting)

@@ -3,6 +3,7 @@
 #include "engine/uuid.hpp"
 #include "gui/app/records.hpp"
 #include "gui/views/shown.hpp"
+#include "gui/views/waits.hpp"
 
 #include <memory>
 #include <optional>
@@ -92,6 +93,7 @@ struct OwnListView;
 struct RecordsView {
     RecordsPart part{};
     std::vector<Choice> parts;
+    Waits waits;
     std::shared_ptr<const RecordListView> list;  ///< nothing: another part, or an open sitting
     std::optional<RecordOpenView> open;
     std::optional<RecordExchangeView> exchange;

@@ -15,7 +15,7 @@ Waits waits_for(const std::optional<Awaited>& asked, bool has_older) {
     if (has_older)
         return {.lines = {"What was written since is being worked in; this is how it stood before."}};
     return {.lines = {counted(asked->job.history->done.size(), "drill is", "drills are") +
-                      " being read and fitted, which takes some seconds. Go about meanwhile as you like."}};
+                      " being read, which takes some seconds. Go about meanwhile as you like."}};
 }
 
 }  // namespace sipladder::gui

@@ -1,5 +1,6 @@
 #include "gui/app/worker.hpp"
 #include "gui/views/palate.hpp"
+#include "gui/views/records.hpp"
 #include "gui/views/weeks.hpp"
 #include "tests/gui/people.hpp"
 
@@ -34,7 +35,8 @@ struct WaitedFor {
     /// Until nothing is awaited any more, or what is awaited has met problems.
     void settle(AtWindow& at) {
         const auto is_open = [](const std::optional<Awaited>& one) { return one && one->problems.empty(); };
-        while (is_open(at.app.palate_awaited) || is_open(at.app.weeks_awaited)) {
+        while (is_open(at.app.palate_awaited) || is_open(at.app.weeks_awaited) ||
+               is_open(at.app.records_awaited)) {
             worker.look_at(at.app);
             wait();
             while (const auto ready = worker.take()) at.want(*ready);
@@ -42,18 +44,16 @@ struct WaitedFor {
     }
 };
 
-/// One drill of detection with a few answers, and the same again day for day: more than is read at once.
+/// One drill of detection, and the same again day for day: more than is read at once.
 AtWindow with_years(std::size_t drills = 70) {
     AtWindow at;
     at.arrive();
     at.prepare();
     at.start_drill();
-    for (std::size_t i = 0; i < 4; ++i) {
+    for (std::size_t i = 0; at.app.running && phase_of(*at.app.running) != Phase::done; ++i) {
         at.answer(i % 3);
         at.go_to_answer();
     }
-    at.want(AskToStop{});
-    at.want(StopDrill{});
     const PastDrill past = at.app.history->done.front();
     const journal::Sitting sitting = at.journal->sittings(*at.app.person).front();
     const journal::Drill drill = *at.journal->drill(past.drill);
@@ -125,7 +125,7 @@ TEST_CASE(
     CHECK(at.app.palate->next.size() == at_once.next.size());
 }
 
-TEST_CASE("what was found before stays in the Palate and in Weeks, and says so, while a newer one is made") {
+TEST_CASE("what was found before stays in Weeks, and says so, while a newer one is made") {
     AtWindow at = with_years();
     WaitedFor waited;
     at.want(GoTo{Place::weeks});
@@ -140,13 +140,14 @@ TEST_CASE("what was found before stays in the Palate and in Weeks, and says so, 
 
     at.journal->strike_out(Uuid{"00000000-0000-4000-8000-000000000001"}, newest_drill(at), "a cold", at.now);
     at.want(SwitchPerson{*at.app.person});
+    // What was read is not read again, so the Palate and Records know at once.
     at.want(GoTo{Place::palate});
     CHECK(palate_view(at.app).rows.size() == 1);
-    REQUIRE(palate_view(at.app).waits.lines.size() == 1);
-    CHECK(palate_view(at.app).waits.lines.front().find("What was written since") == 0);
-    at.want(PrintShown{});  // a report would lack what was done last
-    REQUIRE(at.app.notice);
-    CHECK(at.app.notice->lines.front().find("still being worked in") != std::string::npos);
+    CHECK(palate_view(at.app).waits.lines.empty());
+    at.want(GoTo{Place::records});
+    CHECK(!at.app.records_awaited);
+    REQUIRE(at.app.records);
+    CHECK(at.app.records->sittings.size() == 70);
     at.want(GoTo{Place::weeks});
     CHECK(shown_weeks(at.app)->rows.size() == 1);
     CHECK(shown_weeks(at.app)->waits.lines.front().find("What was written since") == 0);
@@ -209,8 +210,32 @@ TEST_CASE("a row that cannot be read is named in place of the rows, and is not a
     CHECK(at.app.palate_awaited->job.generation == asked);
     CHECK(!waited.worker.take());
     // The rest of the window goes on.
+    at.want(GoTo{Place::prepare});
+    CHECK(at.app.place == Place::prepare);
+    at.want(GoTo{Place::records});  // there the drill has its line, with what is wrong with it
+    waited.settle(at);
+    REQUIRE(at.app.records);
+    CHECK(at.app.records->sittings.size() == 70);
+}
+
+TEST_CASE("a report waits for what was done last") {
+    AtWindow at = with_years();
+    at.want(GoTo{Place::palate});
+    at.want(PrintShown{});
+    REQUIRE(at.app.notice);
+    CHECK(at.app.notice->lines.front().find("still being worked in") != std::string::npos);
+}
+
+TEST_CASE("Records of a long record come from beside the window too, and say so meanwhile") {
+    AtWindow at = with_years();
+    WaitedFor waited;
     at.want(GoTo{Place::records});
-    CHECK(at.app.place == Place::records);
+    CHECK(!records_view(at.app).list);
+    CHECK(records_view(at.app).waits.lines.size() == 1);
+    waited.settle(at);
+    REQUIRE(records_view(at.app).list);
+    CHECK(records_view(at.app).list->lines.size() == 70);
+    CHECK(records_view(at.app).waits.lines.empty());
 }
 
 TEST_CASE("the window reads and writes while a long record is read") {

@@ -30,7 +30,7 @@ constexpr double frame_ms = 2.0;
 constexpr double drawn_ms = 16.0;     // one of sixty frames a second
 constexpr double opening_ms = 250.0;  // half of what the first frame may take; the rest is the window's
 constexpr double answer_ms = 50.0;
-constexpr double reading_ms = 1000.0;  // a place that reads all there is, the first time
+constexpr double beside_ms = 10'000.0;  // what the worker reads and fits, while the window goes on
 constexpr double first_frame_ms = 500.0;
 constexpr double idle_percent = 1.0;
 
@@ -67,9 +67,25 @@ class Desk {
         now.monotonic_ms += later_ms_;
         return once_ms([&] { apply(app_, intent, now); });
     }
+    /// What is awaited is made, as the worker would. @return how long that took; 0: nothing was awaited
+    double settle() {
+        double took = 0.0;
+        if (const auto awaited = app_.palate_awaited) took += fit<PalateFound>(awaited->job, palate_of);
+        if (const auto awaited = app_.weeks_awaited) took += fit<Weeks>(awaited->job, weeks_of);
+        if (const auto awaited = app_.records_awaited) took += fit<Records>(awaited->job, records_of);
+        return took;
+    }
     void pass(std::int64_t milliseconds) { later_ms_ += milliseconds; }
 
   private:
+    template <class Found>
+    double fit(const FitJob& job, Found (*made)(const FitJob&, const std::stop_token&)) {
+        std::shared_ptr<const Found> found;
+        const double took = once_ms([&] { found = std::make_shared<const Found>(made(job, {})); });
+        want(Fitted<Found>{job.generation, std::move(found)});
+        return took;
+    }
+
     fs::path journal_;
     std::shared_ptr<const content::Content> content_;
     App app_;
@@ -124,7 +140,9 @@ void add_places(std::vector<Line>& lines, Desk& desk, std::size_t rounds) {
           std::pair{Place::palate, "Palate"}, std::pair{Place::weeks, "Weeks"},
           std::pair{Place::classroom, "Class"}, std::pair{Place::records, "Records"}}) {
         const std::string what = name;
-        lines.push_back({what + ", gone to for the first time", desk.want(GoTo{place}), reading_ms});
+        lines.push_back({what + ", gone to for the first time", desk.want(GoTo{place}), opening_ms});
+        if (const double beside = desk.settle(); beside > 0.0)
+            lines.push_back({what + ", read and fitted beside the window", beside, beside_ms});
         lines.push_back(
             {what + ", what a frame shows, built",
              median_ms(rounds, [&](std::size_t) { seen += frame_view(desk.app()).status.size(); }),

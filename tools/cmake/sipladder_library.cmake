@@ -13,7 +13,7 @@ target_link_options(sipladder_flags INTERFACE -Wl,-z,relro,-z,now,-z,noexecstack
 # and _FORTIFY_SOURCE wants optimisation.
 if(NOT SIPLADDER_SANITIZE)
     target_compile_options(sipladder_flags INTERFACE -fstack-protector-strong -fstack-clash-protection
-        $<$<CONFIG:Release,RelWithDebInfo,MinSizeRel>:-U_FORTIFY_SOURCE;-D_FORTIFY_SOURCE=2>)
+        $<$<AND:$<CONFIG:Release,RelWithDebInfo,MinSizeRel>,$<NOT:$<BOOL:$<TARGET_PROPERTY:SIPLADDER_ONLY_CALLS>>>>:-U_FORTIFY_SOURCE;-D_FORTIFY_SOURCE=2>)
     if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_LESS 13)
         # With _FORTIFY_SOURCE this compiler sees overruns in short strings that are made from long literals or moved; the
         # address sanitizer looks for true ones.
@@ -29,9 +29,10 @@ if(SIPLADDER_SANITIZE)
     target_link_options(sipladder_flags INTERFACE -fsanitize=address,undefined)
 endif()
 
-# sipladder_library(name SOURCES a.cpp … USES target …): a static library and its alias sipladder::name.
+# sipladder_library(name SOURCES a.cpp … USES target … READS header …): a static library and its alias sipladder::name.
+# READS: headers that nearly all of its files read, for where headers are read once for a library.
 function(sipladder_library name)
-    cmake_parse_arguments(arg "" "" "SOURCES;USES" ${ARGN})
+    cmake_parse_arguments(arg "" "" "SOURCES;USES;READS" ${ARGN})
     add_library(${name} STATIC ${arg_SOURCES})
     if(SIPLADDER_SANITIZE)
         list(FILTER arg_SOURCES INCLUDE REGEX ${sipladder_long_computing})
@@ -41,7 +42,7 @@ function(sipladder_library name)
         # Read once for a library: two minutes of CI. The dev build and tools/tidy do without, so that a missing include
         # is seen.
         target_precompile_headers(${name} PRIVATE <algorithm> <filesystem> <functional> <map> <memory> <optional> <span>
-            <string> <variant> <vector>)
+            <string> <variant> <vector> ${arg_READS})
     endif()
     add_library(sipladder::${name} ALIAS ${name})
     target_link_libraries(${name} PUBLIC sipladder_flags ${arg_USES})
