@@ -18,10 +18,11 @@
 
 #include <algorithm>
 #include <cstdio>
-#include <cstring>
+#include <future>
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace {
@@ -133,8 +134,7 @@ Settings settings_of(const App& app, double scale) {
             .equipment = app.usual.kitchen};
 }
 
-void run(App app, const std::optional<Settings>& found, const Options& options) {
-    Window window("Sipladder");
+void run(Window& window, App app, const std::optional<Settings>& found, const Options& options) {
     const std::filesystem::path settings_at = settings_file();
     Settings settings = found.value_or(settings_of(app, static_cast<double>(window.display_scale())));
     app.dark = settings.dark;
@@ -206,21 +206,36 @@ std::shared_ptr<const drills::classroom::ClassChoice> invented_class(const std::
         drills::classroom::read_class_file(file.string(), content));
 }
 
-int start_window(const Options& options) {
+App read_all(const Options& options, const Settings& settings) {
     const std::filesystem::path folder = content_folder(options.content);
     const std::filesystem::path file = journal_file(options.journal);
     const auto content = std::make_shared<const content::Content>(content::load(folder));
+    return start({.content = content,
+                  .demo = std::make_shared<const drills::Demo>(drills::load_demo(folder)),
+                  .journal = open_journal(file),
+                  .sheets = sheets_folder(file),
+                  .seed = entropy_seed(),
+                  .demo_class = invented_class(folder, *content),
+                  .usual = usual_of(settings)},
+                 now());
+}
+
+int start_window(const Options& options) {
     const std::optional<Settings> settings = load_settings(settings_file());
-    App app = start({.content = content,
-                     .demo = std::make_shared<const drills::Demo>(drills::load_demo(folder)),
-                     .journal = open_journal(file),
-                     .sheets = sheets_folder(file),
-                     .seed = entropy_seed(),
-                     .demo_class = invented_class(folder, *content),
-                     .usual = usual_of(settings.value_or(Settings{}))},
-                    now());
+    // A long journal and the graphics each take a third of a second, so they are begun beside each other.
+    std::future<App> beginning =
+        std::async(std::launch::async, [&] { return read_all(options, settings.value_or(Settings{})); });
+    std::optional<Window> window;
+    std::string problem;
     try {
-        run(std::move(app), settings, options);
+        window.emplace("Sipladder");
+    } catch (const Failed& failed) {
+        problem = failed.what();
+    }
+    App app = beginning.get();  // what is wrong with the journal is said first
+    try {
+        if (!window) throw Failed(problem);
+        run(*window, std::move(app), settings, options);
     } catch (const Failed& failed) {
         std::fprintf(stderr, "sipladder: %s\nsipladder-cli demo does the same job in the terminal.\n",
                      failed.what());
