@@ -218,7 +218,7 @@ void add_budget(Sheet& sheet, const MixPlan& plan) {
 
 void add_checks(Sheet& sheet, const MixPlan& plan) {
     if (plan.checks.empty()) return;
-    sheet.add_heading("Check before tasting");
+    sheet.add_heading("Check before tasting, with what you have of these");
     Rows rows;
     for (const solution::Check& check : plan.checks)
         rows.push_back({check.what, with_uncertainty(check.expected, check.passes_within), check.unit, ""});
