@@ -225,6 +225,7 @@ std::optional<Intent> draw_prepare(const PrepareView& view, const Theme& theme) 
         draw_plan(*view.plan, view.budget_open, theme, intent);
         ImGui::EndDisabled();
         gap(theme, 0.6F);
+        if (!view.keep_note.empty()) faint(theme, view.keep_note);
         if (primary(theme, view.ladders.empty() ? "Keep this mix" : "Keep these mixes", view.can_keep))
             intent = KeepMix{};
         beside(theme, "Print bench sheet");
