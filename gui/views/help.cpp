@@ -164,7 +164,7 @@ HelpView first_help() {
     return {.title = "Start",
             .paragraphs = {"A ladder of solutions of known strength, tasted blind, shows how faint a taste "
                            "you can find. The first one takes an "
-                           "evening: about an hour to mix, under an hour to taste.",
+                           "evening: up to an hour to mix, and as long to taste.",
                            "The demo is an invented person with eight weeks of invented results."},
             .keys = {}};
 }
