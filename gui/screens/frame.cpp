@@ -238,6 +238,8 @@ std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit&
     if (edit.is_new && !begins_itself && !in_drill(view)) {
         ImGui::FocusWindow(ImGui::GetCurrentWindow());
         ImGui::NavInitWindow(ImGui::GetCurrentWindow(), true);
+        // Dear ImGui hears Enter only where the focus shows; nobody has pressed a key yet that would show it.
+        if (view.place == Place::first_start) GImGui->NavDisableHighlight = false;
     }
     if (in_drill(view) || in_entry(view)) {  // where Dear ImGui's own keys rest
         const float page = 0.8F * ImGui::GetWindowHeight();

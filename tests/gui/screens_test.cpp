@@ -341,6 +341,7 @@ TEST_CASE("Start has its first thing in focus, so that the arrows and Enter go o
     REQUIRE(GImGui->NavWindow != nullptr);
     CHECK(std::string(GImGui->NavWindow->Name).find("place") != std::string::npos);
     CHECK(GImGui->NavId != 0);
+    CHECK(!GImGui->NavDisableHighlight);  // else Enter is not heard
 }
 
 TEST_CASE("before a lock two runs that differ only in strength paint the same to the pixel") {
