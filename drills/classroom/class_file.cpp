@@ -216,7 +216,7 @@ void fill(PreparedClass& made, const ClassChoice& choice, const content::Content
     }
     auto mixed = mix.drills.begin();
     for (const WantedDrill& one : choice.drills)
-        made.plan.drills.push_back(one.ladders.empty() ? one.drill : std::move(*mixed++));
+        made.plan.drills.push_back(one.ladders.empty() ? one.drill : *mixed++);
     made.mixes = std::move(mix.mixes);
 }
 

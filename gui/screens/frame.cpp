@@ -271,7 +271,7 @@ std::optional<Intent> rail(const FrameView& view, const Theme& theme, ImVec2 siz
     ImGui::PopStyleVar();
     ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
     ImGui::PushItemFlag(ImGuiItemFlags_NoNavDefaultFocus, true);
-    const std::optional<Intent> intent = rail_items(view, theme, lies);
+    std::optional<Intent> intent = rail_items(view, theme, lies);
     ImGui::PopItemFlag();
     ImGui::PopItemFlag();
     ImGui::EndChild();

@@ -160,6 +160,8 @@ void choose_for_and_with(PrepareView& view, const App& app) {
         view.kitchen_ids.push_back(kitchen.id);
         if (is_chosen) view.kitchen_note = instruments_text(kitchen);
     }
+    if (view.setup.kitchen != first_setup(app).kitchen && view.setup.kitchen_file.empty())
+        view.kitchen_note += ". To begin with it next time, choose it in Settings (F4).";
     view.kitchen_path = {.text = app.kitchen_path, .unit = {}, .problem = {}};
 }
 
