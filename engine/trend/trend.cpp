@@ -20,7 +20,6 @@ namespace sipladder::trend {
 
 namespace {
 
-using threshold::Estimate;
 using threshold::GridLikelihood;
 
 std::string what_changed(const Conditions& before, const Conditions& after) {

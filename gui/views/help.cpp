@@ -6,6 +6,9 @@ namespace sipladder::gui {
 
 namespace {
 
+// A paragraph is one literal over several lines, which the check takes for a forgotten comma.
+// NOLINTBEGIN(bugprone-suspicious-missing-comma)
+
 HelpView prepare_help() {
     return {.title = "Prepare",
             .paragraphs =
@@ -269,6 +272,8 @@ HelpView place_help(const App& app) {
     }
     return view;
 }
+
+// NOLINTEND(bugprone-suspicious-missing-comma)
 
 }  // namespace
 

@@ -53,7 +53,7 @@ std::string name_of(const Bench& bench, const std::vector<const Bench*>& all,
                     const content::Content& content) {
     const Setup& setup = bench.setup;
     const auto is_same = [&](const Bench* one) { return one->setup.substance == setup.substance; };
-    const std::string name = content.substance(setup.substance).name;
+    std::string name = content.substance(setup.substance).name;
     if (std::ranges::count_if(all, is_same) < 2) return name;
     return name + " in " +
            content.base(setup.base_of_its_own.empty() ? setup.base : setup.base_of_its_own).name;
