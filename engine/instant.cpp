@@ -5,6 +5,7 @@
 #include <charconv>
 #include <chrono>
 #include <cstdlib>
+#include <optional>
 
 namespace sipladder {
 
@@ -64,6 +65,26 @@ bool read_offset(Reader& in, int& offset_min) {
     return true;
 }
 
+/// Nothing if the text is no such moment.
+std::optional<Instant> moment_in(std::string_view text) {
+    Reader in(text);
+    int year{}, month{}, day{}, hour{}, minute{}, second{}, millisecond{}, offset{};
+    bool ok = in.digits(4, year) && in.literal('-') && in.digits(2, month) && in.literal('-') &&
+              in.digits(2, day) && in.literal('T') && in.digits(2, hour) && in.literal(':') &&
+              in.digits(2, minute) && in.literal(':') && in.digits(2, second);
+    if (ok && in.literal('.')) ok = in.digits(3, millisecond);
+    ok = ok && read_offset(in, offset) && in.done() && hour < 24 && minute < 60 && second < 60;
+    const std::chrono::year_month_day date{std::chrono::year{year},
+                                           std::chrono::month{static_cast<unsigned>(month)},
+                                           std::chrono::day{static_cast<unsigned>(day)}};
+    if (!ok || !date.ok()) return std::nullopt;
+    const auto days = std::chrono::sys_days{date}.time_since_epoch();
+    const auto since = std::chrono::milliseconds{days} + std::chrono::hours{hour} +
+                       std::chrono::minutes{minute - offset} + std::chrono::seconds{second} +
+                       std::chrono::milliseconds{millisecond};
+    return Instant{since.count(), offset, 0};
+}
+
 }  // namespace
 
 std::string to_date(const Instant& instant) {
@@ -82,24 +103,14 @@ std::string to_iso8601(const Instant& instant) {
 }
 
 Instant instant_from_iso8601(std::string_view text, const std::string& where) {
-    Reader in(text);
-    int year{}, month{}, day{}, hour{}, minute{}, second{}, millisecond{}, offset{};
-    bool ok = in.digits(4, year) && in.literal('-') && in.digits(2, month) && in.literal('-') &&
-              in.digits(2, day) && in.literal('T') && in.digits(2, hour) && in.literal(':') &&
-              in.digits(2, minute) && in.literal(':') && in.digits(2, second);
-    if (ok && in.literal('.')) ok = in.digits(3, millisecond);
-    ok = ok && read_offset(in, offset) && in.done() && hour < 24 && minute < 60 && second < 60;
-    const std::chrono::year_month_day date{std::chrono::year{year},
-                                           std::chrono::month{static_cast<unsigned>(month)},
-                                           std::chrono::day{static_cast<unsigned>(day)}};
-    if (!ok || !date.ok())
-        throw Refused(where, "\"" + std::string(text) + "\" is no moment",
-                      "a moment reads like 2026-03-01T19:05:00.000+01:00");
-    const auto days = std::chrono::sys_days{date}.time_since_epoch();
-    const auto since = std::chrono::milliseconds{days} + std::chrono::hours{hour} +
-                       std::chrono::minutes{minute - offset} + std::chrono::seconds{second} +
-                       std::chrono::milliseconds{millisecond};
-    return Instant{since.count(), offset, 0};
+    if (const std::optional<Instant> read = moment_in(text)) return *read;
+    throw Refused(where, "\"" + std::string(text) + "\" is no moment",
+                  "a moment reads like 2026-03-01T19:05:00.000+01:00");
+}
+
+Instant noon_from_day(std::string_view day, const std::string& where) {
+    if (const std::optional<Instant> read = moment_in(std::string(day) + "T12:00:00Z")) return *read;
+    throw Refused(where, "\"" + std::string(day) + "\" is no day", "a day reads like 2026-11-26");
 }
 
 }  // namespace sipladder

@@ -24,5 +24,7 @@ std::string to_date(const Instant& instant);
 /// The inverse of to_iso8601; milliseconds may be left out, the offset may be Z. The monotonic part is 0.
 /// @throws Refused naming `where` if the text is no such moment
 Instant instant_from_iso8601(std::string_view text, const std::string& where);
+/// Noon in UTC of a day as somebody types it, "2026-11-26". @throws Refused naming `where` if it is none
+Instant noon_from_day(std::string_view day, const std::string& where);
 
 }  // namespace sipladder

@@ -4,7 +4,6 @@
 #include "engine/content/json_file.hpp"
 #include "engine/problem.hpp"
 #include "engine/safety/intake.hpp"
-#include "engine/text.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -93,7 +92,7 @@ const solution::Ladder* Reading::ladder_of(const Field& field) const {
 }
 
 void Reading::sample(const Field& field, ClassDrill& drill) const {
-    field.only({"bottle", "substance", "level", "times", "right"});
+    field.only({"bottle", "substance", "level", "u_rel", "times", "right"});
     const std::string& base_name = content_.base(drill.base).name;
     Sample sample{field.at("bottle").text(), base_name, 0.0};
     if (const Field times = field.at("times"); times.is_there())
@@ -104,15 +103,15 @@ void Reading::sample(const Field& field, ClassDrill& drill) const {
         const solution::Substance* substance = substance_of(named);
         if (substance == nullptr) return;
         const double level = field.at("level").number(0.0, substance->strongest_cup);
-        sample.what =
-            substance->name + ", " + exact(level) + " " + unit_text(substance->scale) + " in " + base_name;
         if (is_three && !drill.samples.empty() &&
             (substance->id != drill.samples.back().substance || level <= drill.samples.back().level))
             field.note("does not go on with the ladder before it", "one substance, weakest first");
         sample.substance = substance->id;
         sample.level = level;
+        if (const Field own = field.at("u_rel"); own.is_there()) sample.u_rel = own.number(0.0, 0.5);
+        sample.what = what_words(sample, substance->name, substance->scale, base_name);
         drill.scale = substance->scale;
-    } else if (field.at("level").is_there()) {
+    } else if (field.at("level").is_there() || field.at("u_rel").is_there()) {
         field.note("has a level and no substance", "both, or neither for the base alone");
     }
     drill.samples.push_back(std::move(sample));
@@ -217,7 +216,7 @@ void fill(PreparedClass& made, const ClassChoice& choice, const content::Content
     }
     auto mixed = mix.drills.begin();
     for (const WantedDrill& one : choice.drills)
-        made.plan.drills.push_back(one.ladders.empty() ? one.drill : std::move(*mixed++));
+        made.plan.drills.push_back(one.ladders.empty() ? one.drill : *mixed++);
     made.mixes = std::move(mix.mixes);
 }
 
@@ -233,6 +232,7 @@ nlohmann::json sample_json(const Sample& sample, const ClassDrill& drill) {
     if (!sample.substance.empty()) {
         json["substance"] = sample.substance;
         json["level"] = sample.level;
+        if (sample.u_rel > 0.0) json["u_rel"] = sample.u_rel;
     }
     if (sample.right) json["right"] = drill.choices[*sample.right];
     return json;

@@ -2,7 +2,6 @@
 
 #include "engine/problem.hpp"
 #include "engine/solution/planner.hpp"
-#include "engine/text.hpp"
 
 #include <algorithm>
 #include <map>
@@ -152,9 +151,9 @@ void Mixing::letter(const std::vector<solution::MixPlan>& mixes) {
             const solution::PlannedLevel& level = mixes[line].levels[rung];
             sample.bottle = level.bottle;
             sample.level = level.mixed;
-            sample.what = mixes[line].request.substance.name + ", " +
-                          with_uncertainty(level.mixed, level.mixed * level.u_rel()) + " " +
-                          unit_text(drill.scale) + " in " + content_.base(drill.base).name;
+            sample.u_rel = level.u_rel();
+            sample.what = what_words(sample, mixes[line].request.substance.name, drill.scale,
+                                     content_.base(drill.base).name);
             if (drill.task == Task::which_of_three)
                 drill.u_shared_rel = std::max(drill.u_shared_rel, level.u_shared_rel);
         }

@@ -21,10 +21,6 @@ const Serving& serving_of(const Cell& cell, const Service& service) {
     return service.seats[cell.seat].servings[cell.drill][cell.serving];
 }
 
-bool is_by_code(const ClassDrill& drill) {
-    return drill.task == Task::which_of_three || drill.task == Task::ranking;
-}
-
 std::map<Cell, BallotAnswer>& answers(Entry& entry, Pass pass) {
     return entry.passes[static_cast<std::size_t>(pass)];
 }
@@ -43,7 +39,7 @@ std::vector<Cell> cells(const Entry& entry, const Service& service) {
 
 void drop_half_typed(Entry& entry) {
     entry.typed.clear();
-    entry.ranked.clear();
+    entry.ranks.clear();
     entry.asks_certainty = false;
     entry.complaint.reset();
 }
@@ -60,45 +56,80 @@ void keep(Entry& entry, const Cell& cell, std::vector<std::size_t> picked) {
     answers(entry, entry.pass)[cell] = {cell.seat, cell.drill, cell.serving, std::move(picked), std::nullopt};
 }
 
-std::string codes_left(const Entry& entry, const Serving& serving) {
-    std::string text;
-    for (std::size_t i = 0; i < serving.cups.size(); ++i)
-        if (std::ranges::find(entry.ranked, i) == entry.ranked.end())
-            text.append(text.empty() ? "" : ", ").append(serving.cups[i].code.digits);
-    return text;
-}
-
 // ---- codes
 
-void take_code(Entry& entry, const Cell& cell, std::size_t cup, const Service& service) {
-    entry.typed.clear();
-    if (drill_of(cell, service).task == Task::which_of_three) {
-        keep(entry, cell, {cup});
-        entry.asks_certainty = true;
-        return;
-    }
-    entry.ranked.push_back(cup);
-    if (entry.ranked.size() < serving_of(cell, service).cups.size()) return;
-    keep(entry, cell, entry.ranked);
-    advance(entry, cell, service);
+std::string codes_of(const Serving& serving) {
+    std::string text;
+    for (const Cup& cup : serving.cups) text.append(text.empty() ? "" : ", ").append(cup.code.digits);
+    return text;
 }
 
 void take_digit(Entry& entry, const Cell& cell, char digit, const Service& service) {
     const Serving& serving = serving_of(cell, service);
     const std::string longer = entry.typed + digit;
-    std::optional<std::size_t> begun;
-    for (std::size_t i = 0; i < serving.cups.size(); ++i)
-        if (serving.cups[i].code.digits.starts_with(longer) &&
-            std::ranges::find(entry.ranked, i) == entry.ranked.end())
-            begun = i;
-    if (!begun) {
-        entry.complaint = "no cup here begins with " + longer + "; there are " + codes_left(entry, serving);
+    const auto begun = std::ranges::find_if(
+        serving.cups, [&](const Cup& cup) { return cup.code.digits.starts_with(longer); });
+    entry.typed = longer;
+    if (begun == serving.cups.end()) {
+        entry.complaint = "no cup here begins with " + longer + "; there are " + codes_of(serving);
+        entry.typed.clear();
+    } else if (longer.size() == code_digits) {
+        entry.typed.clear();
+        keep(entry, cell, {static_cast<std::size_t>(begun - serving.cups.begin())});
+        entry.asks_certainty = true;
+    }
+}
+
+// ---- ranks
+
+/// As it is typed: with a nought before it where others have two digits.
+std::string rank_text(std::size_t rank, std::size_t cups) {
+    const std::string text = std::to_string(rank);
+    return std::string(std::to_string(cups).size() - text.size(), '0') + text;
+}
+
+std::vector<std::size_t> ranks_left(const Entry& entry, std::size_t cups) {
+    std::vector<std::size_t> left;
+    for (std::size_t rank = 1; rank <= cups; ++rank)
+        if (std::ranges::find(entry.ranks, rank) == entry.ranks.end()) left.push_back(rank);
+    return left;
+}
+
+std::string ranks_left_text(const Entry& entry, std::size_t cups) {
+    std::string text;
+    for (const std::size_t rank : ranks_left(entry, cups))
+        text.append(text.empty() ? "" : ", ").append(rank_text(rank, cups));
+    return text;
+}
+
+/// Cups from the weakest to the strongest.
+std::vector<std::size_t> by_rank(const std::vector<std::size_t>& ranks) {
+    std::vector<std::size_t> cups(ranks.size());
+    for (std::size_t cup = 0; cup < ranks.size(); ++cup) cups[ranks[cup] - 1] = cup;
+    return cups;
+}
+
+void take_rank(Entry& entry, const Cell& cell, char digit, const Service& service) {
+    const std::size_t cups = serving_of(cell, service).cups.size();
+    const std::string longer = entry.typed + digit;
+    const std::vector<std::size_t> left = ranks_left(entry, cups);
+    const auto begun = std::ranges::find_if(
+        left, [&](std::size_t rank) { return rank_text(rank, cups).starts_with(longer); });
+    if (begun == left.end()) {
+        entry.complaint = "no rank " + longer + " is left here; there are " + ranks_left_text(entry, cups);
         entry.typed.clear();
         return;
     }
     entry.typed = longer;
-    if (longer.size() == code_digits) take_code(entry, cell, *begun, service);
+    if (longer.size() < rank_text(*begun, cups).size()) return;
+    entry.typed.clear();
+    entry.ranks.push_back(*begun);
+    if (entry.ranks.size() < cups) return;
+    keep(entry, cell, by_rank(entry.ranks));
+    advance(entry, cell, service);
 }
+
+// ---- certainty
 
 std::optional<threshold::Certainty> certainty_of(char letter) {
     if (letter == 'g') return threshold::Certainty::guessed;
@@ -182,13 +213,18 @@ Entry typed(Entry entry, char character, const Service& service) {
     if (entry.at && entry.asks_certainty && take_certainty(entry, *entry.at, key, service)) return entry;
     if (!entry.at) return entry;
     const Cell cell = *entry.at;
-    if (!is_by_code(drill_of(cell, service)))
+    const Task task = drill_of(cell, service).task;
+    const Serving& serving = serving_of(cell, service);
+    if (task == Task::graded || task == Task::naming)
         take_choice(entry, cell, key, service);
-    else if (std::isdigit(static_cast<unsigned char>(key)) != 0)
-        take_digit(entry, cell, key, service);
+    else if (std::isdigit(static_cast<unsigned char>(key)) == 0)
+        entry.complaint =
+            std::string("\"") + character + "\" is no digit; there are " +
+            (task == Task::ranking ? ranks_left_text(entry, serving.cups.size()) : codes_of(serving));
+    else if (task == Task::ranking)
+        take_rank(entry, cell, key, service);
     else
-        entry.complaint = std::string("\"") + character + "\" is no digit; there are " +
-                          codes_left(entry, serving_of(cell, service));
+        take_digit(entry, cell, key, service);
     return entry;
 }
 
@@ -198,8 +234,8 @@ Entry back(Entry entry, const Service& service) {
         entry.typed.pop_back();
         return entry;
     }
-    if (!entry.ranked.empty()) {
-        entry.ranked.pop_back();
+    if (!entry.ranks.empty()) {
+        entry.ranks.pop_back();
         return entry;
     }
     if (entry.asks_certainty && entry.at) {

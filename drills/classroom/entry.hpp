@@ -32,8 +32,8 @@ struct Entry {
     std::array<std::map<Cell, BallotAnswer>, 2> passes;  ///< first and second
     Pass pass = Pass::first;
     std::optional<Cell> at;                ///< under the finger; nothing after the last
-    std::string typed;                     ///< digits of a code, not yet enough
-    std::vector<std::size_t> ranked;       ///< ranking: cups picked so far, weakest first
+    std::string typed;                     ///< digits of a code or of a rank, not yet enough
+    std::vector<std::size_t> ranks;        ///< ranking: as on the ballot, cup by cup from the left, 1 weakest
     bool asks_certainty = false;           ///< the code of this cell is there, its certainty may follow
     std::set<std::size_t> absent;          ///< seats that did not come; spares until somebody takes them
     std::optional<std::string> complaint;  ///< why the last key was refused, and what is right
@@ -44,12 +44,14 @@ struct Entry {
 /// At the first cell.
 Entry begin(const Service& service);
 
-/// A character typed: a digit of a code (which_of_three, ranking); the number of a choice, from 1, or its
-/// first letter where no other choice begins with it; after a code of which_of_three g, l or s for guessed,
-/// leaning, sure, or a space for none. A whole answer is kept and the next cell comes under the finger. What
-/// cannot be is refused at once: a digit with which no code of the line goes on, a code ranked before.
+/// A character typed: a digit of a code (which_of_three); of the rank beneath the next cup, as it stands on
+/// the ballot (ranking; two digits each, 01 to 12, where there are ten cups and more); the number of a
+/// choice, from 1, or its first letter where no other choice begins with it; after a code of which_of_three
+/// g, l or s for guessed, leaning, sure, or a space for none. A whole answer is kept and the next cell comes
+/// under the finger. What cannot be is refused at once: a digit with which no code of the line goes on, a
+/// rank that is given already.
 Entry typed(Entry entry, char character, const Service& service);
-/// One step back: the digit, the cup ranked last, the certainty asked for, or else the answer of the cell
+/// One step back: the digit, the rank given last, the certainty asked for, or else the answer of the cell
 /// before, which is then under the finger, empty.
 Entry back(Entry entry, const Service& service);
 /// The cell stays as it is, the next comes.

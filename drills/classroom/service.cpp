@@ -2,6 +2,7 @@
 
 #include "drills/classroom/williams.hpp"
 #include "engine/problem.hpp"
+#include "engine/text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -195,6 +196,14 @@ void serve(Service& service, std::size_t drill_index, const std::vector<GroupCod
 }
 
 }  // namespace
+
+std::string what_words(const Sample& sample, const std::string& substance, Scale scale,
+                       const std::string& base) {
+    constexpr int digits = 4;
+    const std::string level = sample.u_rel > 0.0 ? with_uncertainty(sample.level, sample.level * sample.u_rel)
+                                                 : shortest(sample.level, digits);
+    return substance + ", " + level + " " + unit_text(scale) + " in " + base;
+}
 
 std::size_t usual_groups(std::size_t people) {
     if (people <= 1) return 1;

@@ -21,7 +21,12 @@ struct Sample {
     std::size_t times = 1;  ///< how often each person gets it; which_of_three: as the cup that holds it
     std::optional<std::size_t> right = std::nullopt;  ///< naming: its name, index into ClassDrill::choices
     std::string substance = {};                       ///< id; empty for the base alone
+    double u_rel = 0.0;  ///< standard uncertainty of the level as a part of it; 0 where it is not known
 };
+
+/// "sucrose, 6.00 ± 0.12 g/L in purified water"; without ± where the uncertainty is not known.
+std::string what_words(const Sample& sample, const std::string& substance, Scale scale,
+                       const std::string& base);
 
 enum class Task {
     which_of_three,  ///< 3-AFC presentations, weakest rung first

@@ -78,6 +78,10 @@ void add_ladder_head(Sheet& sheet, const MixPlan& plan) {
     sheet.add_words(plan.request.substance.name + " in " + plan.request.base.name,
                     {.size_pt = 16.0, .bold = true}, 0.0);
     sheet.blocks[first].new_page = true;
+    std::string bottles;  // several ladders of a sitting may be of one substance
+    for (const solution::PlannedLevel& level : plan.levels)
+        bottles.append(bottles.empty() ? "Bottles " : ", ").append(level.bottle);
+    sheet.add_words(bottles + ".", {.size_pt = 10.5, .bold = true, .leading = 1.1}, 4.0);
     sheet.add_words(mix_summary(plan), {.size_pt = 10.5, .leading = 1.1}, 4.0);
     if (!plan.met && !plan.advice.empty())
         sheet.add_words(plan.advice, {.size_pt = 10.5, .bold = true, .leading = 1.1}, 6.0);
@@ -218,7 +222,7 @@ void add_budget(Sheet& sheet, const MixPlan& plan) {
 
 void add_checks(Sheet& sheet, const MixPlan& plan) {
     if (plan.checks.empty()) return;
-    sheet.add_heading("Check before tasting");
+    sheet.add_heading("Check before tasting, with what you have of these");
     Rows rows;
     for (const solution::Check& check : plan.checks)
         rows.push_back({check.what, with_uncertainty(check.expected, check.passes_within), check.unit, ""});

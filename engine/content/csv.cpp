@@ -233,8 +233,10 @@ std::optional<long> integer_in(const Table& table, const Table::Row& row, std::s
 void only_columns(const Table& table, const std::vector<std::string>& names, std::vector<Problem>& problems) {
     for (const std::string& name : table.heading)
         if (std::find(names.begin(), names.end(), name) == names.end())
-            problems.push_back(
-                {table.file + ": heading", "has the unknown column \"" + name + "\"", "check the spelling"});
+            problems.push_back({table.file + ": heading", "has the unknown column \"" + name + "\"",
+                                name.find(';') == std::string::npos
+                                    ? "check the spelling"
+                                    : "set columns apart by commas, not by semicolons"});
 }
 
 std::optional<std::size_t> wanted_column(const Table& table, std::string_view name,

@@ -139,12 +139,13 @@ void add_batch(BaseMix& mix, const PlanRequest& request, const Container& contai
                                  ? "; it fizzes, so leave the lid off until it is quiet"
                                  : "";
     step.text = container.reading.instrument.is_balance
-                    ? "Stand a clean, dry bottle marked base" + which + " on the " + step.with +
+                    ? "Stand a clean, dry bottle marked base" + which + " on the " +
+                          within_sentence(step.with) +
                           " and set it to zero; rinse the glasses into it with " + step.from +
                           ", fill up until it shows " + amount + " in all, and swirl until all is dissolved" +
                           fizz + "."
-                    : "Rinse the glasses into the clean " + step.with + " with " + step.from +
-                          ", fill it up to " + amount + ", stir until all is dissolved" + fizz +
+                    : "Rinse the glasses into the clean " + within_sentence(step.with) + " with " +
+                          step.from + ", fill it up to " + amount + ", stir until all is dissolved" + fizz +
                           ", and pour it into a clean bottle marked base" + which + ".";
     if (batch == container.batches && batch > 1)
         step.text.insert(step.text.size() - 1, "; then pour all " + std::to_string(batch) +

@@ -49,7 +49,7 @@ std::string bottle_marked(const Making& making) {
 
 /// "Stand … on the scale and set it to zero": wherever the total is weighed.
 std::string tared(const Making& making, const std::string& balance) {
-    return "Stand " + bottle_marked(making) + " on the " + balance + " and set it to zero";
+    return "Stand " + bottle_marked(making) + " on the " + within_sentence(balance) + " and set it to zero";
 }
 
 std::string in_fills(const Equipment& equipment, const Reading& load) {
@@ -96,17 +96,18 @@ std::string total_text(const Equipment& equipment, const Making& making, const s
             return tared(making, instrument) + "; rinse the glass into it with " + base +
                    ", fill up until it shows " + amount + " in all, close it and " + mix + ".";
         return "Without setting the scale to zero again, fill " + named(making) + " up with " + base +
-               " until the " + instrument + " shows " + amount + " in all; close it and " + mix + ".";
+               " until the " + within_sentence(instrument) + " shows " + amount + " in all; close it and " +
+               mix + ".";
     }
     if (is_counted)
-        return "With " + base + ", fill the " + instrument + " up to " + amount + ", " + mix + " into " +
-               bottle_marked(making) + ".";
+        return "With " + base + ", fill the " + within_sentence(instrument) + " up to " + amount + ", " +
+               mix + " into " + bottle_marked(making) + ".";
     const std::string rinse = making.load.instrument.is_balance
-                                  ? "Rinse the glass into the clean " + instrument + " with " + base + ", " +
-                                        (is_dry ? "dissolve, " : "")
+                                  ? "Rinse the glass into the clean " + within_sentence(instrument) +
+                                        " with " + base + ", " + (is_dry ? "dissolve, " : "")
                                   : "With " + base + ", ";
-    return rinse + "fill the " + instrument + " up to " + amount + ", mix, and pour it all into " +
-           bottle_marked(making) + ".";
+    return rinse + "fill the " + within_sentence(instrument) + " up to " + amount +
+           ", mix, and pour it all into " + bottle_marked(making) + ".";
 }
 
 Step step_of(const Equipment& equipment, const Making& making, const Reading& reading) {
@@ -157,6 +158,10 @@ std::string shown(const Equipment& equipment, const Reading& reading) {
                " g";
     const double graduation = equipment.vessels.at(reading.instrument.index).graduation.value;
     return fixed(reading.value, decimals_of(graduation > 0.0 ? graduation : reading.value)) + " mL";
+}
+
+std::string within_sentence(const std::string& instrument) {
+    return instrument.find(',') == std::string::npos ? instrument : instrument + ",";
 }
 
 std::vector<Step> steps_of(const PlanRequest& request, const std::vector<Making>& makings) {

@@ -15,6 +15,10 @@ std::vector<Step> steps_of(const PlanRequest& request, const std::vector<Making>
 /// name what the request lacks
 std::vector<Making> makings_of(const PlanRequest& request, const std::vector<Step>& steps);
 
+/// An instrument's name within a sentence: one with a comma in it has another behind it, so that "the scale,
+/// 0.1 g, shows 2.5 g" is not read as two readings.
+std::string within_sentence(const std::string& instrument);
+
 /// A reading with the digits that the instrument shows: "1.00 g", "12.5 mL".
 std::string shown(const Equipment& equipment, const Reading& reading);
 

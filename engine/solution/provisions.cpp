@@ -109,22 +109,22 @@ void add_shopping(MixPlan& plan, const Candidate& candidate, const std::vector<M
     double largest_mL = 0.0;
     for (const Mixture& mixture : all) largest_mL = std::max(largest_mL, mixture.volume_mL);
     plan.shopping.push_back(
-        {"clean bottles with caps, each for at least " + fixed(std::ceil(largest_mL), 0) + " mL",
+        {"clean bottle with a cap, for at least " + fixed(std::ceil(largest_mL), 0) + " mL",
          static_cast<double>(all.size()), "pieces", "one for each stock and level"});
-    plan.shopping.push_back({"clean bottles with caps for the base",
+    plan.shopping.push_back({"clean bottle with a cap, for the base",
                              std::max(1.0, std::ceil(base.volume.value / 1500.0)), "pieces", "1.5 L each"});
     if (is_class)  // all stand on the table at once
         plan.shopping.push_back(
-            {"identical opaque cups of at least " + fixed(std::ceil(2.0 * demand.cup.value), 0) + " mL",
+            {"opaque cup of at least " + fixed(std::ceil(2.0 * demand.cup.value), 0) + " mL, all alike",
              people * static_cast<double>(rinses + demand.blanks.value_or(0)), "pieces",
              "one for each cup that is poured"});
     else
         plan.shopping.push_back(
-            {"identical opaque cups of at least " + fixed(std::ceil(2.0 * demand.cup.value), 0) + " mL",
+            {"opaque cup of at least " + fixed(std::ceil(2.0 * demand.cup.value), 0) + " mL, all alike",
              people * static_cast<double>(demand.cups_per_presentation + known_cups), "pieces",
              "rinsed and dried between presentations; more save time", true});
     if (request.substance.closed_nose)
-        plan.shopping.push_back({"nose clips", people, "pieces",
+        plan.shopping.push_back({"nose clip", people, "pieces",
                                  request.substance.name + " is smelled long before it is tasted", true});
     add_instruments(plan);
 }

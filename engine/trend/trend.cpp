@@ -20,7 +20,6 @@ namespace sipladder::trend {
 
 namespace {
 
-using threshold::Estimate;
 using threshold::GridLikelihood;
 
 std::string what_changed(const Conditions& before, const Conditions& after) {
@@ -130,6 +129,16 @@ void fit_stretch(const Record& record, Stretch& stretch, std::vector<Point>& poi
     if (weeks > 0.0) stretch.change = change_of(fit, design, weeks, record.settings);
 }
 
+/// How many practice sittings there are, and after how many more the line begins.
+std::string practice_words(std::size_t so_far, std::size_t practice) {
+    const std::size_t missing = practice - so_far;
+    return (so_far == 1 ? "this is a practice sitting" : "these are practice sittings") +
+           std::string("; the line begins with the ") +
+           (missing == 0   ? "next one."
+            : missing == 1 ? "one after the next."
+                           : "sitting after " + std::to_string(missing) + " more of them.");
+}
+
 }  // namespace
 
 Trend trend(std::span<const Sitting> sittings, const threshold::Prior& prior, const threshold::Task& task,
@@ -152,7 +161,7 @@ Trend trend(std::span<const Sitting> sittings, const threshold::Prior& prior, co
     }
     const Stretch& last = found.stretches.back();
     if (sittings.size() <= settings.practice)
-        found.notes.push_back("So far these are practice sittings; the line begins with the next one.");
+        found.notes.push_back("So far " + practice_words(sittings.size(), settings.practice));
     else if (!last.change)
         found.notes.push_back(last.why.empty()
                                   ? "One sitting makes no line; the next one begins it."

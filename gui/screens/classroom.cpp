@@ -25,7 +25,7 @@ std::optional<Intent> draw_list(const ClassroomView& view, const Theme& theme, c
     section(theme, view.classes.empty() ? "Your class" : "A new class");
     faint(theme,
           "A few words that its people will find on their ballots: \"Evening class, sweet and sour\".");
-    if (edit.is_new) ImGui::SetKeyboardFocusHere();
+    if (edit.is_new && view.classes.empty()) ImGui::SetKeyboardFocusHere();  // else the newest class has it
     if (const auto text =
             field(theme, "##class", Field{.text = view.typed_title, .unit = {}, .problem = {}}, 24.0F))
         intent = TypeClassTitle{*text};
@@ -100,12 +100,13 @@ std::optional<Intent> draw_roster(const RosterView& view, const Theme& theme, co
     std::optional<Intent> intent;
     const float em = theme.em();
     if (!view.erasing.empty()) return draw_erasing(view, theme);
-    faint(theme, "Names with commas between them, or how many seats without names: 24");
+    faint(theme, "Names with commas between them; or a number, such as 24, for as many seats without names.");
     if (edit.is_new) ImGui::SetKeyboardFocusHere();
     if (const auto text =
             field(theme, "##members", Field{.text = view.typed, .unit = {}, .problem = {}}, 30.0F))
         intent = TypeMembers{*text};
     const bool entered = ImGui::IsItemFocused() && pressed_enter();
+    if (entered) ImGui::SetKeyboardFocusHere(-1);  // the next names are typed without reaching for the mouse
     beside(theme, "Add");
     if (quiet(theme, "Add", "Enter") || (entered && !view.typed.empty())) intent = AddMembers{};
     gap(theme, 0.4F);
@@ -191,14 +192,17 @@ std::optional<Intent> draw_plan(const ClassPlanView& view, bool waits, const The
     begin_row(theme, "With");
     if (const auto chosen = choose(theme, "kitchen", view.kitchens))
         want(What::kitchen, 0, view.kitchen_ids[*chosen]);
+    faint(theme, view.kitchen_note);
     end_row();
     begin_row(theme, "Spare seats");
     if (const auto chosen = choose(theme, "spares", view.spares))
         want(What::spares, view.spare_counts[*chosen]);
+    faint(theme, "Poured like the others, for late-comers.");
     end_row();
     begin_row(theme, "Groups");
     if (const auto chosen = choose(theme, "groups", view.groups))
         want(What::groups, view.group_counts[*chosen]);
+    faint(theme, "Neighbours sit in different groups; each group has codes of its own for the same bottles.");
     end_row();
     return intent;
 }

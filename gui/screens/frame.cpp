@@ -108,30 +108,43 @@ void status_line(const FrameView& view, const Theme& theme) {
     ImGui::PopFont();
 }
 
-std::optional<Intent> notice_strip(const FrameView& view, const Theme& theme) {
+std::optional<Intent> demo_strip(const FrameView& view, const Theme& theme) {
     std::optional<Intent> intent;
-    if (view.is_demo) {
-        caution(theme, "Demo: everything here is invented.");
-        if (view.can_leave) {
-            beside(theme, "Leave the demo", 0.0F);
-            if (quiet(theme, "Leave the demo")) intent = LeaveDemo{};
-        }
-        gap(theme, 0.6F);
+    if (!view.is_demo) return intent;
+    caution(theme, "Demo: everything here is invented.");
+    if (view.can_leave) {
+        beside(theme, "Leave the demo", 0.0F);
+        if (quiet(theme, "Leave the demo")) intent = LeaveDemo{};
     }
-    if (view.notice) {
-        ImGui::BeginGroup();
-        for (const std::string& line : view.notice->lines) {
-            if (view.notice->is_problem)
-                caution(theme, line);
-            else
-                paragraph(theme, line);
-        }
-        if (quiet(theme, "Close this", "Escape")) intent = DismissNotice{};
-        ImGui::EndGroup();
-        gap(theme, 0.3F);
-        rule(theme);
-        gap(theme, 0.3F);
+    gap(theme, 0.6F);
+    return intent;
+}
+
+/// What has just happened, above the place and not within it: however far down somebody has scrolled, it is
+/// there to be read. Its height is that of the frame before; it takes half of the place at most.
+std::optional<Intent> notice_strip(const FrameView& view, const Theme& theme, Edit& edit, ImVec2 size) {
+    std::optional<Intent> intent;
+    const float em = theme.em();
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{1.6F * em, 1.1F * em});
+    const bool fits = edit.notice_height <= 0.5F * size.y;
+    ImGui::BeginChild("notice", {size.x, fits ? edit.notice_height : 0.5F * size.y}, false,
+                      part | ImGuiWindowFlags_AlwaysUseWindowPadding |
+                          (fits ? ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse : 0));
+    ImGui::PopStyleVar();
+    for (const std::string& line : view.notice->lines) {
+        if (view.notice->is_problem)
+            caution(theme, line);
+        else
+            paragraph(theme, line);
     }
+    // Escape closes it: the arrows and Tab stay in the place.
+    ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
+    if (quiet(theme, "Close this", "Escape")) intent = DismissNotice{};
+    ImGui::PopItemFlag();
+    gap(theme, 0.3F);
+    rule(theme);
+    edit.notice_height = ImGui::GetCursorPosY();
+    ImGui::EndChild();
     return intent;
 }
 
@@ -156,7 +169,7 @@ std::optional<Intent> place(const FrameView& view, const Theme& theme, const Edi
     if (view.taste && view.taste->drill) return draw_drill(*view.taste->drill, theme);
     if (view.taste && view.taste->finding) return draw_finding(*view.taste->finding, theme);
     if (view.taste && view.taste->start) return draw_taste_start(*view.taste->start, theme);
-    return draw_first_start(theme, edit);
+    return draw_first_start(theme);
 }
 
 std::optional<Intent> global_keys(const FrameView& view) {
@@ -198,31 +211,42 @@ int screen_number(const FrameView& view) {
         number += 1'000'000 * (!view.records->open         ? 1 + static_cast<int>(view.records->part)
                                : view.records->open->asked ? 8
                                                            : 9);
-    if (view.classroom)
+    if (view.classroom) {
         for (const ClassStepView& step : view.classroom->steps)
             if (step.is_here) number += 100'000 + 100 * static_cast<int>(step.step);
+        if (!view.classroom->written.empty()) number += 50'000;  // where it was written stands at the top
+    }
     return number;
 }
 
 std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit& edit, ImVec2 size) {
     std::optional<Intent> intent;
     const float em = theme.em();
+    if (view.notice) {
+        const ImVec2 corner = ImGui::GetCursorPos();
+        intent = notice_strip(view, theme, edit, size);
+        const float height = std::min(edit.notice_height, 0.5F * size.y);
+        ImGui::SetCursorPos({corner.x, corner.y + height});
+        size.y -= height;
+    }
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{1.6F * em, 1.1F * em});
     ImGui::BeginChild("place", size, false, part | ImGuiWindowFlags_AlwaysUseWindowPadding);
     ImGui::PopStyleVar();
     if (edit.is_new) ImGui::SetScrollY(0.0F);
     // A new screen begins with what it offers first, not with what lies where the last one was left.
-    const bool begins_itself = view.dialog != Dialog::none || view.place == Place::first_start;
+    const bool begins_itself = view.dialog != Dialog::none;
     if (edit.is_new && !begins_itself && !in_drill(view)) {
         ImGui::FocusWindow(ImGui::GetCurrentWindow());
         ImGui::NavInitWindow(ImGui::GetCurrentWindow(), true);
+        // Dear ImGui hears Enter only where the focus shows; nobody has pressed a key yet that would show it.
+        if (view.place == Place::first_start) GImGui->NavDisableHighlight = false;
     }
     if (in_drill(view) || in_entry(view)) {  // where Dear ImGui's own keys rest
         const float page = 0.8F * ImGui::GetWindowHeight();
         if (pressed(Key::page_down)) ImGui::SetScrollY(ImGui::GetScrollY() + page);
         if (pressed(Key::page_up)) ImGui::SetScrollY(ImGui::GetScrollY() - page);
     }
-    intent = notice_strip(view, theme);
+    if (std::optional<Intent> wanted = demo_strip(view, theme)) intent = std::move(wanted);
     if (std::optional<Intent> wanted = place(view, theme, edit)) intent = std::move(wanted);
     ImGui::EndChild();
     return intent;
@@ -247,7 +271,7 @@ std::optional<Intent> rail(const FrameView& view, const Theme& theme, ImVec2 siz
     ImGui::PopStyleVar();
     ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
     ImGui::PushItemFlag(ImGuiItemFlags_NoNavDefaultFocus, true);
-    const std::optional<Intent> intent = rail_items(view, theme, lies);
+    std::optional<Intent> intent = rail_items(view, theme, lies);
     ImGui::PopItemFlag();
     ImGui::PopItemFlag();
     ImGui::EndChild();

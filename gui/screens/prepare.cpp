@@ -42,11 +42,12 @@ void draw_drill(const PrepareView& view, const Theme& theme, std::optional<Inten
         setup.drill = offers()[i].id;
         setup.programme.clear();
     });
+    if (view.setup.programme.empty()) faint(theme, view.drill_note);
     end_row();
-    begin_row(theme, "or several");
+    begin_row(theme, "or ready-made");
     on_choice(intent, view, choose(theme, "programme", view.programmes),
               [&](Setup& setup, std::size_t i) { setup.programme = view.programme_ids[i]; });
-    faint(theme, view.drill_note);
+    if (!view.setup.programme.empty()) faint(theme, view.drill_note);
     for (const std::string& line : view.sitting) paragraph(theme, line);
     end_row();
 }
@@ -225,6 +226,7 @@ std::optional<Intent> draw_prepare(const PrepareView& view, const Theme& theme) 
         draw_plan(*view.plan, view.budget_open, theme, intent);
         ImGui::EndDisabled();
         gap(theme, 0.6F);
+        if (!view.keep_note.empty()) faint(theme, view.keep_note);
         if (primary(theme, view.ladders.empty() ? "Keep this mix" : "Keep these mixes", view.can_keep))
             intent = KeepMix{};
         beside(theme, "Print bench sheet");

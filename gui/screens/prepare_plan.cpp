@@ -63,7 +63,7 @@ void draw_steps(const PlanView& view, const Theme& theme, std::optional<Intent>&
 
 void draw_checks(const PlanView& view, const Theme& theme, std::optional<Intent>& intent) {
     if (view.checks.empty()) return;
-    section(theme, "Check before tasting");
+    section(theme, "Check before tasting, with what you have of these");
     for (std::size_t i = 0; i < view.checks.size(); ++i) {
         const CheckView& check = view.checks[i];
         ImGui::PushID(static_cast<int>(i));

@@ -12,13 +12,14 @@ namespace sipladder::gui {
 
 /// What is not yet a value; losing it loses nothing.
 struct Edit {
-    int screen = -1;      ///< which was drawn last, to put the focus right on a new one
-    bool is_new = false;  ///< the present screen has just come
+    int screen = -1;             ///< which was drawn last, to put the focus right on a new one
+    bool is_new = false;         ///< the present screen has just come
+    float notice_height = 1.0F;  ///< of the notice as last drawn, pixels; it is known once it is drawn
 };
 
 std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit& edit);
 
-std::optional<Intent> draw_first_start(const Theme& theme, const Edit& edit);
+std::optional<Intent> draw_first_start(const Theme& theme);
 std::optional<Intent> draw_people(const PeopleView& view, const Theme& theme, const Edit& edit);
 std::optional<Intent> draw_cautions(const CautionsView& view, const Theme& theme);
 std::optional<Intent> draw_settings(const SettingsView& view, const Theme& theme);

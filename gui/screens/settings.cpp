@@ -62,6 +62,8 @@ void draw_usual(const WindowSettingsView& view, const Theme& theme, std::optiona
     begin_row(theme, "With");
     if (const auto chosen = choose(theme, "kitchen", view.kitchens))
         intent = SetUsualKitchen{view.kitchen_ids[*chosen]};
+    if (!view.kitchen_note.empty())
+        faint(theme, view.kitchen_note + ". Other scales and syringes: Own equipment, above.");
     end_row();
     faint(theme, view.kept);
 }

@@ -6,7 +6,7 @@
 
 namespace sipladder::gui {
 
-std::optional<Intent> draw_first_start(const Theme& theme, const Edit& edit) {
+std::optional<Intent> draw_first_start(const Theme& theme) {
     std::optional<Intent> intent;
     gap(theme, 2.0F);
     heading(theme, "How faint a taste can you find?");
@@ -16,9 +16,10 @@ std::optional<Intent> draw_first_start(const Theme& theme, const Edit& edit) {
               "uncertainty. Nothing here leaves this machine.");
     gap(theme, 1.2F);
     if (primary(theme, "Set up my first ladder")) intent = OpenDialog{Dialog::people};
-    if (edit.is_new) ImGui::SetKeyboardFocusHere(-1);
-    faint(theme,
-          "Four questions: what, with which scale and vessels, alone or with a helper, cautions read.");
+    faint(
+        theme,
+        "Your name and the cautions; then what to taste, with which scale, alone or with a helper: filled in "
+        "already for a first evening.");
     gap(theme, 1.0F);
     if (quiet(theme, "Look around with the demo")) intent = LookAtDemo{};
     faint(
@@ -61,6 +62,9 @@ std::optional<Intent> draw_cautions(const CautionsView& view, const Theme& theme
     std::optional<Intent> intent;
     heading(theme, "Cautions");
     paragraph(theme, "Local rules and professional advice come before anything said here.");
+    if (view.has_person && !view.already_read)
+        paragraph(theme,
+                  "Read on to the end: there you tick what holds for you, and go on to your first ladder.");
     gap(theme, 0.4F);
     for (const std::string& text : view.texts) {
         caution(theme, text);

@@ -15,16 +15,17 @@ constexpr float leading = 1.3F;  ///< distance of lines, of the letters' height
 
 /// Unicode blocks that are always there: Basic Latin to Latin Extended-B, combining marks, Greek, Cyrillic,
 /// Latin Extended Additional, punctuation, super- and subscripts, currency, letterlike, arrows, mathematical,
-/// shapes.
-constexpr std::array<std::pair<unsigned, unsigned>, 9> always{{{0x20, 0x24F},
-                                                               {0x2B0, 0x36F},
-                                                               {0x370, 0x52F},
-                                                               {0x1E00, 0x1EFF},
-                                                               {0x2010, 0x205E},
-                                                               {0x2070, 0x20BF},
-                                                               {0x2100, 0x214F},
-                                                               {0x2190, 0x22FF},
-                                                               {0x25A0, 0x25FF}}};
+/// shapes, the check mark.
+constexpr std::array<std::pair<unsigned, unsigned>, 10> always{{{0x20, 0x24F},
+                                                                {0x2B0, 0x36F},
+                                                                {0x370, 0x52F},
+                                                                {0x1E00, 0x1EFF},
+                                                                {0x2010, 0x205E},
+                                                                {0x2070, 0x20BF},
+                                                                {0x2100, 0x214F},
+                                                                {0x2190, 0x22FF},
+                                                                {0x25A0, 0x25FF},
+                                                                {0x2713, 0x2713}}};
 
 bool is_always_there(unsigned code) {
     for (const auto& [first, last] : always)

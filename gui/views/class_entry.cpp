@@ -36,25 +36,24 @@ std::string asks(const Entry& entry, const Service& service) {
     const classroom::Serving& serving =
         service.seats[entry.at->seat].servings[entry.at->drill][entry.at->serving];
     if (drill.task == Task::graded || drill.task == Task::naming) {
-        std::string text = "cup " + serving.cups.front().code.digits + ": ";
+        std::string text = "cup " + serving.cups.front().code.digits + ", type what is ticked: ";
         return text.append(first_letters(drill.choices));
     }
     std::string codes;
-    for (std::size_t i = 0; i < serving.cups.size(); ++i)
-        if (std::ranges::find(entry.ranked, i) == entry.ranked.end())
-            codes.append(codes.empty() ? "" : " \u00B7 ").append(serving.cups[i].code.digits);
-    return drill.task == Task::ranking ? "the weakest first, of " + codes : "one of " + codes;
+    for (std::size_t i = entry.ranks.size(); i < serving.cups.size(); ++i)
+        codes.append(codes.empty() ? "" : " \u00B7 ").append(serving.cups[i].code.digits);
+    if (drill.task == Task::ranking)
+        return "type the number beneath each code, from left to right, 1 the weakest: " + codes;
+    return "type the code that is ticked: " + codes;
 }
 
 std::string typed_so_far(const Entry& entry, const Service& service) {
     std::string text;
-    if (entry.at)
-        for (const std::size_t cup : entry.ranked)
-            text.append(service.seats[entry.at->seat]
-                            .servings[entry.at->drill][entry.at->serving]
-                            .cups[cup]
-                            .code.digits)
-                .append(" ");
+    if (entry.at) {
+        const auto& cups = service.seats[entry.at->seat].servings[entry.at->drill][entry.at->serving].cups;
+        for (std::size_t i = 0; i < entry.ranks.size(); ++i)
+            text.append(cups[i].code.digits + ": " + std::to_string(entry.ranks[i]) + "   ");
+    }
     return text.append(entry.typed);
 }
 

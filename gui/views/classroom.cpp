@@ -101,7 +101,10 @@ void show_costs(ClassPlanView& view, const std::vector<classroom::ClassDrill>& d
     const classroom::ClassPlan plan{room.choice.people, room.choice.spares, room.choice.groups, drills};
     const classroom::Costs costs = classroom::costs(plan);
     view.costs =
-        std::to_string(costs.cups_a_person) + " cups a person, " + std::to_string(costs.cups) + " in all; " +
+        std::to_string(costs.cups_a_person) + " cups a person, " + std::to_string(costs.cups) + " in all" +
+        (room.choice.spares == 0
+             ? "; "
+             : " with " + counted(room.choice.spares, "spare seat", "spare seats") + "; ") +
         volume_text(Millilitres{1000.0 * costs.litres}, volume, fixed(costs.litres, 1) + " L") +
         " in them; about " + std::to_string(costs.pouring_minutes) + " min to pour for one pair of hands.";
     constexpr std::size_t cups_of_threshold = 36;
@@ -125,6 +128,7 @@ ClassPlanView plan_view(const App& app) {
     for (const solution::Equipment& kitchen : app.shipped->equipment) {
         view.kitchens.push_back(choice_of(kitchen.name, kitchen.id == room.choice.kitchen));
         view.kitchen_ids.push_back(kitchen.id);
+        if (kitchen.id == room.choice.kitchen) view.kitchen_note = instruments_text(kitchen);
     }
     for (const std::size_t spares : {0U, 1U, 2U, 3U, 4U, 6U}) {
         view.spares.push_back(choice_of(std::to_string(spares), room.choice.spares == spares));

@@ -53,6 +53,7 @@ struct ClassPlanView {
     std::vector<Drill> drills;
     std::vector<Choice> kitchens;
     std::vector<std::string> kitchen_ids;
+    std::string kitchen_note;  ///< what the chosen one holds
     std::vector<Choice> spares;
     std::vector<std::size_t> spare_counts;
     std::vector<Choice> groups;

@@ -185,8 +185,8 @@ std::vector<std::string> next_of(const drills::State& state, const threshold::Th
             "rungs.");
     else
         next.emplace_back(
-            "Next: 5 rungs of ratio 2 around this result would halve the interval; another substance is as "
-            "good a use of the cups.");
+            "Next: 5 rungs of ratio 2 around this result would narrow the interval, and Palate says by how "
+            "much; another substance is as good a use of the cups.");
     if (answers_of(state) < state.plan.most_presentations)
         next.emplace_back("This one was ended early; what was answered counts.");
     next.emplace_back(

@@ -6,6 +6,9 @@ namespace sipladder::gui {
 
 namespace {
 
+// A paragraph is one literal over several lines, which the check takes for a forgotten comma.
+// NOLINTBEGIN(bugprone-suspicious-missing-comma)
+
 HelpView prepare_help() {
     return {.title = "Prepare",
             .paragraphs =
@@ -164,7 +167,7 @@ HelpView first_help() {
     return {.title = "Start",
             .paragraphs = {"A ladder of solutions of known strength, tasted blind, shows how faint a taste "
                            "you can find. The first one takes an "
-                           "evening: about an hour to mix, under an hour to taste.",
+                           "evening: up to an hour to mix, and as long to taste.",
                            "The demo is an invented person with eight weeks of invented results."},
             .keys = {}};
 }
@@ -175,7 +178,7 @@ HelpView class_help() {
         .paragraphs =
             {"Roster, plan, sheets, entry, results: from left to right. Nothing is typed twice but the "
              "ballots.",
-             "Cups, litres and pouring minutes stand under the plan before it is kept. Ranking, naming and "
+             "Cups, litres and pouring minutes stand above the plan before it is kept. Ranking, naming and "
              "graded cups tell more a cup than a threshold for everybody.",
              "A design that is kept does not change any more: codes, orders and letters on paper stay true. "
              "Another one can be made at any time.",
@@ -188,7 +191,7 @@ HelpView class_help() {
              "the roster, with everything of theirs."},
         .keys = {{"Ctrl+Enter", "the next thing to do"},
                  {"F6 F7", "the step before, the next step"},
-                 {"Entry: digits, letters", "the code, the number or first letter of a choice, g l s"},
+                 {"Entry: digits, letters", "the code; the rank; number or first letter of a choice; g l s"},
                  {"Entry: Enter, Tab", "leave the line empty"},
                  {"Entry: arrows, Backspace", "another line; one thing back"},
                  {"Entry: Delete", "this person did not come, or came after all"},
@@ -269,6 +272,8 @@ HelpView place_help(const App& app) {
     }
     return view;
 }
+
+// NOLINTEND(bugprone-suspicious-missing-comma)
 
 }  // namespace
 

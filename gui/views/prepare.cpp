@@ -158,12 +158,10 @@ void choose_for_and_with(PrepareView& view, const App& app) {
         view.kitchens.push_back(
             {.label = kitchen.name, .is_chosen = is_chosen, .note = kitchen.note, .component = {}});
         view.kitchen_ids.push_back(kitchen.id);
-        if (!is_chosen) continue;
-        for (const solution::Balance& balance : kitchen.balances)
-            view.kitchen_note += (view.kitchen_note.empty() ? "" : "; ") + balance.name;
-        for (const solution::Vessel& vessel : kitchen.vessels)
-            view.kitchen_note += (view.kitchen_note.empty() ? "" : "; ") + vessel.name;
+        if (is_chosen) view.kitchen_note = instruments_text(kitchen);
     }
+    if (view.setup.kitchen != first_setup(app).kitchen && view.setup.kitchen_file.empty())
+        view.kitchen_note += ". To begin with it next time, choose it in Settings (F4).";
     view.kitchen_path = {.text = app.kitchen_path, .unit = {}, .problem = {}};
 }
 
@@ -256,6 +254,18 @@ chart::Chart strip_of(const App& app, const solution::PlanRequest& request) {
     return strip;
 }
 
+/// What keeping means, and how far the mixing has come: the button is there from the start.
+std::string keep_note(const std::vector<const Bench*>& all) {
+    std::size_t steps = 0;
+    std::size_t ticked = 0;
+    for (const Bench* bench : all) {
+        steps += bench->plan ? bench->plan->steps.size() : 0;
+        for (const auto& [step, note] : bench->notes.steps) ticked += note.ticked ? 1 : 0;
+    }
+    return std::to_string(ticked) + " of " + counted(steps, "step", "steps") +
+           " done. Keep it when the bottles stand there mixed: a step without a reading counts as written.";
+}
+
 }  // namespace
 
 PrepareView prepare_view(const App& app) {
@@ -283,6 +293,7 @@ PrepareView prepare_view(const App& app) {
     view.budget_open = app.budget_open;
     const bool is_planned = std::ranges::all_of(all, [](const Bench* one) { return one->plan != nullptr; });
     view.can_keep = is_planned && view.costs.against.empty();
+    if (view.can_keep) view.keep_note = keep_note(all);
     return view;
 }
 

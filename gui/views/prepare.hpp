@@ -125,6 +125,7 @@ struct PrepareView {
     std::optional<PlanView> plan;
     bool budget_open = false;
     bool can_keep = false;
+    std::string keep_note;  ///< beside what keeps it
 };
 
 PrepareView prepare_view(const App& app);

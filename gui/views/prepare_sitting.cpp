@@ -53,7 +53,7 @@ std::string name_of(const Bench& bench, const std::vector<const Bench*>& all,
                     const content::Content& content) {
     const Setup& setup = bench.setup;
     const auto is_same = [&](const Bench* one) { return one->setup.substance == setup.substance; };
-    const std::string name = content.substance(setup.substance).name;
+    std::string name = content.substance(setup.substance).name;
     if (std::ranges::count_if(all, is_same) < 2) return name;
     return name + " in " +
            content.base(setup.base_of_its_own.empty() ? setup.base : setup.base_of_its_own).name;
@@ -89,7 +89,9 @@ std::string note_of(drills::Blinding blinding) {
         case drills::Blinding::served:
             return "The helper has a printed card; you see codes and a letter, never which cup holds what.";
         case drills::Blinding::shuffled_tray:
-            return "Identical opaque cups with signs beneath; you spin the tray with your eyes shut.";
+            return "Draw a ring, a cross and a dot beneath opaque cups that look alike; you spin the tray "
+                   "with your "
+                   "eyes shut.";
         case drills::Blinding::sealed_key:
             return "What a cup holds is written beneath it, codes go on top once all are shuffled; you read "
                    "the key in at the end.";

@@ -28,6 +28,7 @@ void show_usual(WindowSettingsView& view, const App& app) {
     for (const solution::Equipment& one : app.content->equipment) {
         view.kitchens.push_back(choice(one.name, one.id == kitchen, one.note));
         view.kitchen_ids.push_back(one.id);
+        if (one.id == kitchen) view.kitchen_note = instruments_text(one);
     }
 }
 

@@ -26,7 +26,8 @@ struct WindowSettingsView {
     std::string cup_note;
     std::vector<Choice> kitchens;
     std::vector<std::string> kitchen_ids;
-    std::string kept;  ///< where these are kept
+    std::string kitchen_note;  ///< what the chosen one holds
+    std::string kept;          ///< where these are kept
 };
 
 struct SettingsView {

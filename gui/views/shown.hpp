@@ -1,5 +1,6 @@
 #pragma once
 
+#include "engine/solution/equipment.hpp"
 #include "engine/solution/substance.hpp"
 
 #include <cstddef>
@@ -36,5 +37,14 @@ struct Field {
 
     bool operator==(const Field&) const = default;
 };
+
+/// What an equipment holds: "pocket scale, 0.01 g; syringe, 5 mL".
+inline std::string instruments_text(const solution::Equipment& equipment) {
+    std::string text;
+    const auto add = [&](const std::string& name) { text.append(text.empty() ? "" : "; ").append(name); };
+    for (const solution::Balance& balance : equipment.balances) add(balance.name);
+    for (const solution::Vessel& vessel : equipment.vessels) add(vessel.name);
+    return text;
+}
 
 }  // namespace sipladder::gui

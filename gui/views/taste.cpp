@@ -39,7 +39,8 @@ std::string note_of(drills::Blinding blinding) {
         case drills::Blinding::served:
             return "A helper pours by a printed card. You see a letter and codes; the helper says nothing.";
         case drills::Blinding::shuffled_tray:
-            return "Identical opaque cups with a sign beneath each. You pour, spin the tray with your eyes "
+            return "Opaque cups that look alike, with a ring, a cross and a dot drawn beneath. You pour, "
+                   "spin the tray with your eyes "
                    "shut, taste "
                    "with your eyes shut, and look beneath only after your answer is locked.";
         case drills::Blinding::sealed_key:

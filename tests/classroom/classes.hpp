@@ -52,4 +52,12 @@ inline drills::classroom::ClassPlan class_of(std::size_t people) {
     return {people, 2, 0, {which_cup(6), name_it(), put_in_order(5)}};
 }
 
+/// What stands beneath the codes of a ballot, from left to right, for cups put weakest first; fewer than ten.
+inline std::string ranks_on_paper(const std::vector<std::size_t>& picked) {
+    std::string text(picked.size(), '?');
+    for (std::size_t rank = 0; rank < picked.size(); ++rank)
+        text[picked[rank]] = static_cast<char>('1' + rank);
+    return text;
+}
+
 }  // namespace sipladder::tests

@@ -25,9 +25,8 @@ std::string keys_of(const BallotAnswer& answer, const Service& service) {
     const Serving& serving = service.seats[answer.seat].servings[answer.drill][answer.serving];
     if (drill.task == Task::naming || drill.task == Task::graded)
         return std::to_string(answer.picked.front() + 1);
-    std::string text;
-    for (const std::size_t cup : answer.picked) text += serving.cups[cup].code.digits;
-    return text + (drill.task == Task::which_of_three ? (answer.seat % 2 == 0 ? "s" : " ") : "");
+    if (drill.task == Task::ranking) return ranks_on_paper(answer.picked);
+    return serving.cups[answer.picked.front()].code.digits + (answer.seat % 2 == 0 ? "s" : " ");
 }
 
 struct Typing {
@@ -93,7 +92,7 @@ TEST_CASE("a code that does not stand there is refused at its first wrong digit,
     CHECK(!answer_at(next, Pass::first, {0, 0, 0})->certainty);
 }
 
-TEST_CASE("a choice is typed by number or first letter, and a rank given twice is refused") {
+TEST_CASE("a choice is typed by number or first letter") {
     Typing typing;
     typing.entry = moved(typing.entry, {0, 1, 0}, typing.service);
     const Entry unclear = keys(typing.entry, "s", typing.service);  // sweet and sour
@@ -102,13 +101,43 @@ TEST_CASE("a choice is typed by number or first letter, and a rank given twice i
     CHECK(keys(typing.entry, "9", typing.service).complaint.has_value());
     CHECK(answer_at(keys(typing.entry, "A", typing.service), Pass::first, {0, 1, 0})->picked ==
           std::vector<std::size_t>{2});
-    const std::vector<Cup>& cups = typing.service.seats[0].servings[2][0].cups;
-    Entry ranking = moved(typing.entry, {0, 2, 0}, typing.service);
-    ranking = keys(ranking, cups[3].code.digits, typing.service);
-    CHECK(ranking.ranked == std::vector<std::size_t>{3});
-    ranking = keys(ranking, cups[3].code.digits, typing.service);
-    CHECK(ranking.ranked == std::vector<std::size_t>{3});
-    CHECK(answer_at(ranking, Pass::first, {0, 2, 0}) == nullptr);
+}
+
+TEST_CASE("ranks are typed as they stand on the ballot, and one that is given twice is refused") {
+    Typing typing;
+    const Cell cell{0, 2, 0};
+    Entry ranking = moved(typing.entry, cell, typing.service);
+    ranking = keys(ranking, "24", typing.service);
+    CHECK(ranking.ranks == std::vector<std::size_t>{2, 4});
+    ranking = keys(ranking, "4", typing.service);
+    CHECK(ranking.complaint == "no rank 4 is left here; there are 1, 3, 5");
+    CHECK(ranking.ranks == std::vector<std::size_t>{2, 4});
+    CHECK(keys(ranking, "0", typing.service).complaint.has_value());
+    CHECK(keys(ranking, "6", typing.service).complaint.has_value());
+    CHECK(keys(ranking, "x", typing.service).complaint.has_value());
+    CHECK(answer_at(ranking, Pass::first, cell) == nullptr);
+    ranking = keys(back(ranking, typing.service), "513", typing.service);
+    CHECK(answer_at(keys(ranking, "4", typing.service), Pass::first, cell)->picked ==
+          std::vector<std::size_t>{2, 0, 3, 4, 1});
+}
+
+TEST_CASE("of ten cups and more each rank has two digits") {
+    ClassPlan plan = class_of(3);
+    std::erase_if(plan.drills, [](const ClassDrill& drill) { return drill.task != Task::ranking; });
+    ClassDrill& drill = plan.drills.front();
+    const Sample first = drill.samples.front();
+    drill.samples.clear();
+    for (char letter = 'A'; letter < 'K'; ++letter) {
+        drill.samples.push_back(first);
+        drill.samples.back().bottle = std::string(1, letter);
+    }
+    const Service service = design(plan, Seed{4});
+    Entry ranking = keys(begin(service), "1", service);
+    CHECK(ranking.typed == "1");
+    CHECK(keys(ranking, "1", service).complaint.has_value());
+    ranking = keys(ranking, "00102030405060708", service);
+    CHECK(ranking.ranks.size() == 9);
+    CHECK(answer_at(keys(ranking, "09", service), Pass::first, {0, 0, 0})->picked.front() == 1);
 }
 
 TEST_CASE("back takes keys, cups and answers away one by one, to the very beginning") {

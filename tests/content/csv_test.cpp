@@ -85,4 +85,8 @@ TEST_CASE("columns that are unknown or missing are named") {
     REQUIRE(problems.size() == 2);
     CHECK(to_text(problems[0]) == "a.csv: heading: has the unknown column \"corect\"; check the spelling");
     CHECK(to_text(problems[1]) == "a.csv: heading: has no column \"correct\"; give it one");
+    problems.clear();
+    only_columns(read_csv("correct;presentations\n1;2\n", "a.csv"), {"correct"}, problems);
+    REQUIRE(problems.size() == 1);
+    CHECK(to_text(problems[0]).ends_with("set columns apart by commas, not by semicolons"));
 }

@@ -356,6 +356,24 @@ TEST_CASE("every level has its error budget, own and shared parts apart, and the
     }
 }
 
+TEST_CASE("what keeping means, and how to begin with another kitchen next time, stands where it is wanted") {
+    AtWindow at;
+    at.arrive();
+    at.want(GoTo{Place::prepare});
+    at.settle();
+    PrepareView view = *frame_view(at.app).prepare;
+    CHECK(view.keep_note.starts_with("0 of 14 steps done."));
+    CHECK(view.kitchen_note.find("Settings") == std::string::npos);
+    at.want(TypeReading{0, "0.62"});
+    CHECK(frame_view(at.app).prepare->keep_note.starts_with("1 of 14 steps done."));
+    Setup plain = at.app.bench.setup;
+    plain.kitchen = "kitchen_plain";
+    at.want(ChangeSetup{plain});
+    view = *frame_view(at.app).prepare;
+    CHECK(view.keep_note.empty());  // nothing to keep while it is planned
+    CHECK(view.kitchen_note.ends_with("choose it in Settings (F4)."));
+}
+
 TEST_CASE("a person's own kitchen is read from a file, kept with the draft, and a bad file is refused") {
     const tests::TemporaryFolder folder;
     const std::string file = (folder / "mine.json").string();

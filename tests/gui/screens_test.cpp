@@ -299,6 +299,51 @@ TEST_CASE("every screen draws at every scale and in both looks, and nothing is c
     }
 }
 
+TEST_CASE("what has just happened stands above the place, whole, however far down that is scrolled") {
+    Context context;
+    Theme theme;
+    WantedCharacters wanted;
+    theme.fonts = build_fonts(find_font_files(), 1.0F, wanted);
+    theme.colour = palette_of(Look::light);
+    apply_style(theme);
+    AtWindow at;
+    at.arrive();
+    at.want(GoTo{Place::prepare});
+    at.settle();
+    at.want(PrintShown{});
+    const FrameView view = frame_view(at.app);
+    REQUIRE(view.notice);
+    draw_three_frames(view, theme);
+    const auto window = [](const std::string& name) {
+        for (const ImGuiWindow* one : GImGui->Windows)
+            if (one->WasActive && std::string(one->Name).find("/" + name) != std::string::npos) return one;
+        return static_cast<const ImGuiWindow*>(nullptr);
+    };
+    const ImGuiWindow* notice = window("notice");
+    const ImGuiWindow* place = window("place");
+    REQUIRE(notice != nullptr);
+    REQUIRE(place != nullptr);
+    CHECK(place->Pos.y >= notice->Pos.y + notice->Size.y - 1.0F);
+    CHECK(place->ScrollMax.y > 0.0F);
+    CHECK(notice->ContentSize.y + notice->WindowPadding.y <= notice->Size.y + 1.0F);
+}
+
+TEST_CASE("Start has its first thing in focus, so that the arrows and Enter go on from there") {
+    Context context;
+    ImGui::GetIO().ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
+    Theme theme;
+    WantedCharacters wanted;
+    theme.fonts = build_fonts(find_font_files(), 1.0F, wanted);
+    theme.colour = palette_of(Look::light);
+    apply_style(theme);
+    const AtWindow empty;
+    draw_three_frames(frame_view(empty.app), theme);
+    REQUIRE(GImGui->NavWindow != nullptr);
+    CHECK(std::string(GImGui->NavWindow->Name).find("place") != std::string::npos);
+    CHECK(GImGui->NavId != 0);
+    CHECK(!GImGui->NavDisableHighlight);  // else Enter is not heard
+}
+
 TEST_CASE("before a lock two runs that differ only in strength paint the same to the pixel") {
     using drills::Blinding;
     using drills::Kind;

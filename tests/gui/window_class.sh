@@ -47,7 +47,7 @@ told "all sheets written" $((($(date +%s%N) - start) / 1000000)); picture 06_she
 sheets=$(dirname "$(find "$folder" -name ballots.pdf)")
 press F7; wait_for_end "Class, Entry"; picture 07_entry
 
-# What is typed: the codes of each tray from left to right for the order, and any choice for single cups.
+# What is typed: ranks beneath the codes of each tray from left to right, and any choice for single cups.
 pdftotext -layout "$sheets/tray_maps.pdf" "$folder/trays"
 start=$(date +%s%N)
 python3 - "$folder/trays" "$people" >"$folder/keys" <<'PYTHON'
@@ -62,7 +62,7 @@ for line in open(sys.argv[1], encoding="utf-8"):
         trays[drill, int(row.group(1))] = codes
 for seat in range(1, people + 1):
     order = trays["In order", seat]
-    keys = "".join(order[seat % 2:] + order[:seat % 2])
+    keys = "".join(str((i - seat % 2) % len(order) + 1) for i in range(len(order)))
     keys += "".join(str(1 + (seat + i) % 3) for i in range(len(trays["What is it", seat])))
     keys += "".join(str(1 + (seat + i) % 4) for i in range(len(trays["Grade", seat])))
     print(keys)

@@ -36,6 +36,14 @@ inline std::string between(const std::string& text, const std::string& after, co
     return text.substr(start, end - start);
 }
 
+/// The name of an instrument, without the comma that closes it within a sentence.
+inline std::string instrument_between(const std::string& text, const std::string& after,
+                                      const std::string& before) {
+    std::string name = between(text, after, before);
+    if (name.ends_with(',')) name.pop_back();
+    return name;
+}
+
 inline bool has(const std::string& text, const std::string& words) {
     return text.find(words) != std::string::npos;
 }
@@ -75,7 +83,7 @@ inline Understood understood(const std::string& text) {
     }
     if (has(text, "; weigh in ")) {
         step.is_load = true;
-        step.instrument = between(text, " on the ", " and set it to zero");
+        step.instrument = instrument_between(text, " on the ", " and set it to zero");
         const std::string rest = text.substr(text.find("; weigh in ") + 11);
         read_amount(step, rest);
         step.from = rest.substr(rest.find(" of ") + 4);
@@ -84,7 +92,7 @@ inline Understood understood(const std::string& text) {
         step.is_load = true;
         read_amount(step, text.substr(6));
         step.from = between(text, " of ", " into a small clean glass");
-        step.instrument = between(text, "glass on the ", ", for ");
+        step.instrument = instrument_between(text, "glass on the ", ", for ");
         step.container = without_bottle(between(text, ", for ", "."));
         step.tares = true;
     } else if (has(text, "set it to zero; add ")) {
@@ -96,13 +104,13 @@ inline Understood understood(const std::string& text) {
         step.container = without_bottle(between(text, ", for ", "."));
     } else if (text.starts_with("Without setting")) {
         step.container = without_bottle(between(text, "again, fill ", " up with "));
-        step.instrument = between(text, " until the ", " shows ");
+        step.instrument = instrument_between(text, " until the ", " shows ");
         read_amount(step, text.substr(text.find(" shows ") + 7));
     } else if (step.tares) {
-        step.instrument = between(text, " on the ", " and set it to zero");
+        step.instrument = instrument_between(text, " on the ", " and set it to zero");
         read_amount(step, text.substr(text.find("until it shows ") + 15));
     } else {
-        step.instrument = between(text, "ill the ", " up to ");
+        step.instrument = instrument_between(text, "ill the ", " up to ");
         read_amount(step, text.substr(text.find(" up to ") + 7));
         step.container = between(text, "light bottle marked ", ".");
     }

@@ -305,10 +305,10 @@ TEST_CASE("what a plan needs at the table is on its list") {
         return 0.0;
     };
     CHECK(amount("nose clip") == 3.0);
-    CHECK(amount("opaque cups") == 15.0);
+    CHECK(amount("opaque cup") == 15.0);
     CHECK(amount("marked blanks") == 1.0);
     CHECK(amount("rinse the mouth") >= 3 * 12 * 50.0);
-    CHECK(amount("caps, each") == static_cast<double>(planned.stocks.size() + planned.levels.size()));
+    CHECK(amount("cap, for at least") == static_cast<double>(planned.stocks.size() + planned.levels.size()));
     CHECK(amount("vodka") > 0.0);
     REQUIRE_FALSE(planned.keeping.empty());
     CHECK(planned.keeping.front().hours > 0);

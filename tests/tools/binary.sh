@@ -36,6 +36,11 @@ cd "$home/out"
 run() { HOME=$home/home XDG_DATA_HOME= XDG_CONFIG_HOME= XDG_STATE_HOME= XDG_CACHE_HOME=$home/cache SIPLADDER_CONTENT=$content $alone "$cli" "$@"; }
 run demo --out demo >/dev/null 2>"$home/said"
 [ -s "$home/said" ] && complain "a run that went well says on standard error: $(cat "$home/said")"
+for words in "panle x" "journal chek x"; do
+    code=0
+    run $words 2>"$home/said" || code=$?
+    [ $code = 2 ] && grep -q "is no subcommand" "$home/said" || complain "\"$words\" is not called unknown"
+done
 run journal check demo/demo.sipladder >/dev/null
 run journal export --journal demo/demo.sipladder --out all.json >/dev/null
 left=$(find "$home/home" -type f)

@@ -226,7 +226,10 @@ TEST_CASE("practice sittings stand outside the line") {
     const std::vector<trend::Sitting> two(sittings.begin(), sittings.begin() + 2);
     const Trend early = trend::trend(two, threshold::Prior{}, three_afc);
     CHECK_FALSE(early.stretches[0].change.has_value());
-    CHECK(says(trend::words(early, two), "practice sittings"));
+    CHECK(says(trend::words(early, two), "practice sittings; the line begins with the next one"));
+    const std::vector<trend::Sitting> one(sittings.begin(), sittings.begin() + 1);
+    CHECK(says(trend::words(trend::trend(one, threshold::Prior{}, three_afc), one),
+               "a practice sitting; the line begins with the one after the next"));
 }
 
 TEST_CASE("a new lot, another base or another blinding starts a stretch of its own") {

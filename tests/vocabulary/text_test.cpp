@@ -40,6 +40,8 @@ TEST_CASE("a moment goes to ISO 8601 and back") {
           "2026-03-01T23:30:00.000-02:30");
     CHECK_THROWS_AS(instant_from_iso8601("2026-02-30T10:00:00Z", "row 3"), Refused);
     CHECK_THROWS_AS(instant_from_iso8601("yesterday", "row 3"), Refused);
+    CHECK(noon_from_day("2026-11-26", "--date") == instant_from_iso8601("2026-11-26T12:00:00Z", ""));
+    CHECK_THROWS_AS(noon_from_day("2026-13-01", "--date"), Refused);
 }
 
 TEST_CASE("the shortest text of a rounded number has no zeros at its end") {

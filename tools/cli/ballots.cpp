@@ -144,7 +144,7 @@ void take_in(const Common& common, const Options& options) {
     if (options.for_the_wall && options.date.empty())
         throw Refused("--for-the-wall", "is given without --date", "--date of the class, for a report");
     Instant made;
-    if (!options.date.empty()) made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
+    if (!options.date.empty()) made = noon_from_day(options.date, "--date");
     const classroom::Service service = classroom::design(read.plan, Seed{options.seed});
     const classroom::Ballots ballots =
         classroom::read_ballots(content::read_csv(read_file(options.file), options.file), service);

@@ -3,6 +3,8 @@
 
 #include <exception>
 #include <iostream>
+#include <string>
+#include <vector>
 
 namespace {
 
@@ -36,6 +38,15 @@ void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
     sipladder::cli::add_content(app, common);
 }
 
+/// The word that stands where a subcommand is wanted and is none; empty: there is no such word.
+std::string unknown_subcommand(const CLI::App& app) {
+    const CLI::App* deepest = &app;
+    while (!deepest->get_subcommands().empty()) deepest = deepest->get_subcommands().front();
+    if (deepest->get_subcommands([](const CLI::App*) { return true; }).empty()) return {};
+    const std::vector<std::string> left = app.remaining(true);
+    return left.empty() || left.front().starts_with('-') ? std::string() : left.front();
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -46,6 +57,10 @@ int main(int argc, char** argv) {
         add_verbs(app, common);
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
+        if (const std::string unknown = unknown_subcommand(app); !unknown.empty()) {
+            std::cerr << '"' << unknown << "\" is no subcommand; --help lists those there are\n";
+            return wrong_usage;
+        }
         return app.exit(error) == 0 ? done : wrong_usage;
     } catch (const sipladder::Refused& problems) {
         for (const sipladder::Problem& problem : problems.problems()) std::cerr << to_text(problem) << '\n';

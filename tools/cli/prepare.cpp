@@ -357,7 +357,7 @@ std::vector<std::string> write_sheets(const solution::MixPlan& plan, const Optio
                       "the day of mixing, as 2026-11-26; it stands on sheet and labels");
     const sheets::Paper paper = options.paper == "a4" ? sheets::Paper::a4 : sheets::Paper::us_letter;
     sheets::SheetInfo info;
-    info.made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
+    info.made = noon_from_day(options.date, "--date");
     const std::string bench = sheets::bench_sheet_pdf(plan, info, paper);
     const std::string labels =
         sheets::labels_pdf(sheets::bottle_labels(plan, info.made), {}, paper, "Bottle labels", info.made);

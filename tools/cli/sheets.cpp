@@ -42,7 +42,7 @@ void make_sheets(const Common& common, const Options& options) {
     const content::Content content = load_content(common);
     const auto read = drills::classroom::prepared(drills::classroom::read_class_file(options.plan, content),
                                                   content, Seed{options.seed}, options.plan);
-    const Instant made = instant_from_iso8601(options.date + "T12:00:00Z", "--date");
+    const Instant made = noon_from_day(options.date, "--date");
     const auto service = drills::classroom::design(read.plan, Seed{options.seed});
     const sheets::Paper paper = options.paper == "a4" ? sheets::Paper::a4 : sheets::Paper::us_letter;
     const std::vector<sheets::ClassPaper> papers =
