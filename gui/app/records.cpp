@@ -188,6 +188,8 @@ void on(Next& next, const FilterRecords& intent) {
     look.substance = intent.substance;
     look.drill = intent.drill;
     look.text = intent.text;
+    look.from = intent.from;
+    look.to = intent.to;
 }
 
 void on(Next& next, const OpenRecord& intent) {

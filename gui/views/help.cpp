@@ -234,6 +234,8 @@ HelpView records_help() {
              "A drill that is left open shows how many answers it has and nothing of them, so that no level "
              "to come can be told.",
              "Exchange: JSON is for another journal of this program, CSV for R, Python or a spreadsheet. An "
+             "Substance, drill, dates and words hold together. A date is a day, a month or a year: "
+             "2026-03-01, 2026-03 or 2026; both ends count, and an empty one is no end.",
              "import is taken in whole or not at all.",
              "Own equipment, ladders and substances stand in a part of their own, those struck out too.",
              "Erasing a person is the one delete."},

@@ -379,19 +379,25 @@ std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
     return chosen;
 }
 
-std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em) {
+std::optional<std::string> bare_field(const Theme& theme, const char* id, const Field& field,
+                                      float width_em) {
     std::string text = field.text;
     ImGui::SetNextItemWidth(std::min(width_em * theme.em(), ImGui::GetContentRegionAvail().x));
     if (!field.problem.empty()) ImGui::PushStyleColor(ImGuiCol_Border, theme.colour.warning);
     const bool changed = ImGui::InputText(id, &text);
     if (!field.problem.empty()) ImGui::PopStyleColor();
+    if (!changed) return std::nullopt;
+    return text;
+}
+
+std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em) {
+    std::optional<std::string> changed = bare_field(theme, id, field, width_em);
     if (!field.unit.empty()) {
         flow(ImGui::CalcTextSize(field.unit.c_str()).x, false);
         ImGui::TextUnformatted(field.unit.c_str());
     }
     if (!field.problem.empty()) caution(theme, field.problem);
-    if (!changed) return std::nullopt;
-    return text;
+    return changed;
 }
 
 void word_before(const Theme& theme, const std::string& text, float width_em) {

@@ -47,6 +47,8 @@ std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
 std::optional<std::size_t> choose_part(const Theme& theme, const std::vector<Choice>& parts);
 /// What the field holds after an edit.
 std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em);
+/// The same with its problem marked and not told, for a line of several; nor its unit.
+std::optional<std::string> bare_field(const Theme& theme, const char* id, const Field& field, float width_em);
 
 void tooltip(const Theme& theme, const std::string& text);
 /// A faint word before a field of this width; the field stays on its line where there is room for both.
