@@ -150,6 +150,7 @@ void on(Next& next, const TypeUsualCup& intent);
 void on(Next& next, const SetUsualKitchen& intent);
 void on(Next& next, const ShowSettings& intent);
 void on(Next& next, const BeginOwn& intent);
+void on(Next& next, const ChangeOwn& intent);
 void on(Next& next, const TypeOwn& intent);
 void on(Next& next, const AddOwnTool& intent);
 void on(Next& next, const RemoveOwnTool& intent);

@@ -215,23 +215,25 @@ struct MovePeriod {  ///< an end of the two, to the sitting next to it
     bool forward{};
 };
 
-using IntentKinds = KindList<
-    Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale, SetPaper,
-    TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason, ReadCautions,
-    ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep, TypeReading, SetFate, TypeLeft,
-    TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseOffer,
-    ChooseMyself, TickOther, ChooseMix, ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler,
-    TickClosedNose, TypeTemperature, TypeWords, ShowOwnWine, TypeWine, StartOwnWine, StartDrill, EndSitting,
-    GoOn, CloseOpen, Acquainted, Poured, PickCup, PickCertainty, PutNext, SetMark, TickMouth, TickWord,
-    PressWatch, ResetWatch, LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding,
-    ChooseQuestion, PrepareNext, PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal, ComparePeriods,
-    MovePeriod, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers, AddMembers,
-    TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass, KeepClass,
-    ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip, BallotGo,
-    SeatCame, BeginPass, SettleBallot, ShowRecords, FilterRecords, OpenRecord, AskToStrike, TypeReason,
-    StrikeOut, TypeNote, AddNote, ExportRecords, TickEveryone, TypeImportPath, TickKeepOurs, ImportRecords,
-    CopyNow, TypeNameToErase, ErasePerson, SetVolumeUnit, SetUsualPours, TypeUsualCup, SetUsualKitchen,
-    ShowSettings, BeginOwn, TypeOwn, AddOwnTool, RemoveOwnTool, KeepOwn, LeaveOwn>;
+using IntentKinds =
+    KindList<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale,
+             SetPaper, TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson,
+             TickReason, ReadCautions, ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep,
+             TypeReading, SetFate, TypeLeft, TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget,
+             SaveDraft, KeepMix, ChooseOffer, ChooseMyself, TickOther, ChooseMix, ChooseBlinding, ChoosePrior,
+             ChoosePresentations, TickSpoiler, TickClosedNose, TypeTemperature, TypeWords, ShowOwnWine,
+             TypeWine, StartOwnWine, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
+             PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer,
+             FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, ChooseQuestion, PrepareNext,
+             PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal, ComparePeriods, 
+             MovePeriod, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers, AddMembers,
+             TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass,
+             KeepClass, ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack,
+             BallotSkip, BallotGo, SeatCame, BeginPass, SettleBallot, ShowRecords, FilterRecords, OpenRecord,
+             AskToStrike, TypeReason, StrikeOut, TypeNote, AddNote, ExportRecords, TickEveryone,
+             TypeImportPath, TickKeepOurs, ImportRecords, CopyNow, TypeNameToErase, ErasePerson,
+             SetVolumeUnit, SetUsualPours, TypeUsualCup, SetUsualKitchen, ShowSettings, BeginOwn, ChangeOwn,
+             TypeOwn, AddOwnTool, RemoveOwnTool, KeepOwn, LeaveOwn>;
 using Intent = OneOf<IntentKinds>;
 
 }  // namespace sipladder::gui

@@ -219,6 +219,7 @@ void on(Next& next, const StrikeOut&) {
                                               .strikes = !look.puts_back,
                                               .reason = reason,
                                               .at = app.now});
+    if (look.puts_back) check_put_back(app, *look.asked);
     // What another drill would join, and the finding of the last one, may be what was struck out.
     if (app.sitting && app.sitting->id == *look.asked) app.sitting.reset();
     app.just_done.reset();

@@ -108,8 +108,10 @@ void status_line(const FrameView& view, const Theme& theme) {
     ImGui::PopFont();
 }
 
+/// What stands above every place; a new screen does not begin with it, but with its own first control.
 std::optional<Intent> notice_strip(const FrameView& view, const Theme& theme) {
     std::optional<Intent> intent;
+    begin_passed_over();
     if (view.is_demo) {
         caution(theme, "Demo: everything here is invented.");
         if (view.can_leave) {
@@ -132,6 +134,7 @@ std::optional<Intent> notice_strip(const FrameView& view, const Theme& theme) {
         rule(theme);
         gap(theme, 0.3F);
     }
+    end_passed_over();
     return intent;
 }
 
@@ -212,10 +215,12 @@ std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit&
     ImGui::PopStyleVar();
     if (edit.is_new) ImGui::SetScrollY(0.0F);
     // A new screen begins with what it offers first, not with what lies where the last one was left.
-    const bool begins_itself = view.dialog != Dialog::none || view.place == Place::first_start;
+    const bool begins_itself = view.dialog == Dialog::people || view.dialog == Dialog::cautions ||
+                               (view.dialog == Dialog::none && view.place == Place::first_start);
     if (edit.is_new && !begins_itself && !in_drill(view)) {
         ImGui::FocusWindow(ImGui::GetCurrentWindow());
         ImGui::NavInitWindow(ImGui::GetCurrentWindow(), true);
+        if (edit.by_keys) ImGui::GetCurrentContext()->NavDisableHighlight = false;
     }
     if (in_drill(view) || in_entry(view)) {  // where Dear ImGui's own keys rest
         const float page = 0.8F * ImGui::GetWindowHeight();
@@ -255,6 +260,12 @@ std::optional<Intent> rail(const FrameView& view, const Theme& theme, ImVec2 siz
     return intent;
 }
 
+bool is_on_keys(bool before) {
+    const ImGuiIO& io = ImGui::GetIO();
+    if (ImGui::IsMouseClicked(0)) return false;
+    return before || std::ranges::any_of(io.KeysDownDuration, [](float held_s) { return held_s == 0.0F; });
+}
+
 }  // namespace
 
 std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit& edit) {
@@ -264,6 +275,7 @@ std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit
     // In a drill, and while ballots are typed in, every key has a meaning of its own.
     io.ConfigFlags = is_drill || in_entry(view) ? io.ConfigFlags & ~ImGuiConfigFlags_NavEnableKeyboard
                                                 : io.ConfigFlags | ImGuiConfigFlags_NavEnableKeyboard;
+    edit.by_keys = is_on_keys(edit.by_keys);
     edit.is_new = edit.screen != screen_number(view);
     edit.screen = screen_number(view);
 

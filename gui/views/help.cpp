@@ -213,6 +213,10 @@ HelpView settings_help() {
              "of what is shipped, and are offered in Prepare at once. What is struck out stays in Records "
              "and "
              "can be put back there.",
+             "A kept thing can be changed in its form. What was mixed or tasted with it keeps it as it was; "
+             "from then on the changed one is offered, and the one before stands struck out in Records. A "
+             "changed substance counts as another one, with thresholds of its own. While steps of a mix are "
+             "noted, what its plan was made with is not changed.",
              "A substance has to say what it counts as against the limits of a day. If you are unsure, leave "
              "it "
              "out."},
@@ -228,14 +232,14 @@ HelpView records_help() {
         .paragraphs =
             {"Every sitting as it stands in the journal, newest first. Open one to see each answer with the "
              "level as mixed.",
+             "Substance, drill, dates and words hold together. A date is a day, a month or a year: "
+             "2026-03-01, 2026-03 or 2026; both ends count, and an empty one is no end.",
              "Nothing is ever changed or deleted here. What went wrong (a wrong cup, an interrupted rest) is "
              "struck out with a reason: it stays to be read and counts nowhere, until it is put back.",
              "A note to a sitting (a cold, a new pack) becomes a flag in Weeks.",
              "A drill that is left open shows how many answers it has and nothing of them, so that no level "
              "to come can be told.",
              "Exchange: JSON is for another journal of this program, CSV for R, Python or a spreadsheet. An "
-             "Substance, drill, dates and words hold together. A date is a day, a month or a year: "
-             "2026-03-01, 2026-03 or 2026; both ends count, and an empty one is no end.",
              "import is taken in whole or not at all.",
              "Own equipment, ladders and substances stand in a part of their own, those struck out too.",
              "Erasing a person is the one delete."},
