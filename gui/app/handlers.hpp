@@ -128,6 +128,8 @@ void on(Next& next, const TypeGoal& intent);
 void on(Next& next, const KeepGoal& intent);
 void on(Next& next, const ComparePeriods& intent);
 void on(Next& next, const MovePeriod& intent);
+void on(Next& next, const SeeWeeks& intent);
+void on(Next& next, const SeePicture& intent);
 void on(Next& next, const ShowRecords& intent);
 void on(Next& next, const FilterRecords& intent);
 void on(Next& next, const OpenRecord& intent);

@@ -8,6 +8,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -215,6 +216,15 @@ struct MovePeriod {  ///< an end of the two, to the sitting next to it
     bool forward{};
 };
 
+// Charts
+struct SeeWeeks {  ///< this part of the time axis; nothing: all
+    std::optional<chart::Seen> seen;
+};
+struct SeePicture {  ///< of the row of the Palate that is open: this part of its axis; nothing: all
+    std::size_t picture{};
+    std::optional<chart::Seen> seen;
+};
+
 using IntentKinds =
     KindList<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale,
              SetPaper, TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson,
@@ -225,7 +235,7 @@ using IntentKinds =
              TypeWine, StartOwnWine, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
              PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer,
              FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, ChooseQuestion, PrepareNext,
-             PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal, ComparePeriods, 
+             PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal, ComparePeriods, SeeWeeks, SeePicture,
              MovePeriod, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep, TypeMembers, AddMembers,
              TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase, EraseMember, ShapeClass,
              KeepClass, ClassReady, WriteClassSheets, WriteClassReports, TickWall, BallotKey, BallotBack,

@@ -140,6 +140,9 @@ HelpView palate_help() {
                      {"7 8 9", "prepare what is advised"},
                      {"Escape", "all rows again"},
                      {"Space", "on a chart: walk through its marks; Shift goes back"},
+                     {"+ -, Q W, 0",
+                      "on a chart of an opened row: nearer and farther, along its axis, all again; "
+                      "the wheel and pulling do the same"},
                      {"Ctrl+P", "the report; in an opened row its charts as files"}}};
 }
 
@@ -157,7 +160,10 @@ HelpView weeks_help() {
                  "Two periods are compared with a level each and nothing assumed of the one from the other: "
                  "before and after a course, or a winter. A goal, set in the opened row of the Palate, is a "
                  "dashed rule."},
-            .keys = {{"Space", "on a chart: walk through its dots"}}};
+            .keys = {{"Space", "on a chart: walk through its dots"},
+                     {"+ -, Q W, 0",
+                      "on a chart: nearer and farther, along the weeks, all again; the wheel and "
+                      "pulling do the same, for all charts at once"}}};
 }
 
 HelpView first_help() {

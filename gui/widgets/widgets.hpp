@@ -2,6 +2,7 @@
 
 #include "engine/chart/chart.hpp"
 #include "engine/chart/dilution_tree.hpp"
+#include "engine/chart/seen.hpp"
 #include "gui/theme/theme.hpp"
 #include "gui/views/shown.hpp"
 
@@ -78,6 +79,14 @@ void caution_sign(ImDrawList& list, ImVec2 top_left, float size, ImU32 colour);
 void countdown_ring(const Theme& theme, double share, const std::string& text);
 /// A chart with the words of its marks on hover; by keyboard, Space walks through them.
 void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, float width, float height);
+
+/// A chart of which a part can be looked at: nearer and farther with the wheel, or + and -; along its axis
+/// by pulling it, or with Q and W; 0 shows all again. Its keys stand below it.
+/// @param chart  as it is seen
+/// @param whole  its x axis
+/// @return       what is to be seen from now on
+std::optional<chart::Seen> draw_seen_chart(const Theme& theme, const char* id, const chart::Chart& chart,
+                                           const chart::Axis& whole, float width, float height);
 
 /// Where the mouse is on the axes of a chart.
 struct Pointed {
