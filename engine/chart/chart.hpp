@@ -3,6 +3,7 @@
 #include "engine/chart/geometry.hpp"
 #include "engine/chart/painter.hpp"
 
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -25,9 +26,11 @@ struct Axis {
     double to = 1.0;   ///< > from; both > 0 on a logarithmic axis. A y axis runs upwards from `from`.
     std::string unit;  ///< shown once at the end of the axis: g/L
     std::vector<Tick>
-        ticks;           ///< empty: round numbers (0.5, 1, 2, 5 …). Labels that would touch are left out.
-    bool shown = true;   ///< line, ticks and labels; room is kept only for what is shown
-    bool ruled = false;  ///< pale rules across the plot at the ticks
+        ticks;  ///< empty: round numbers (0.5, 1, 2, 5 …). Labels that would touch are left out.
+    std::vector<Tick> more_ticks = {};  ///< of a part of the axis: those in it take the place of `ticks`
+    std::optional<Tick> dated = {};     ///< of an axis that counts weeks: one value with its date, YYYY-MM-DD
+    bool shown = true;                  ///< line, ticks and labels; room is kept only for what is shown
+    bool ruled = false;                 ///< pale rules across the plot at the ticks
 };
 
 enum class Direction { along_x, along_y };
@@ -121,6 +124,7 @@ struct Chart {
     std::vector<Mark> marks;  ///< drawn in this order
     double shape = 0.0;       ///< of a picture without axes: its width over its height, kept in any area; 0:
                               ///< fills the area
+    bool is_part = false;     ///< marks may run on beyond the ends of the x axis; nothing of that is drawn
 };
 
 /// A place that can tell its number, on hover or by keyboard.

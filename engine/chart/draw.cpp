@@ -189,7 +189,8 @@ std::vector<Hit> draw(const Chart& chart, Rect area, Painter& painter) {
     if (frame.plot.width > 0.0 && frame.plot.height > 0.0) {
         draw_rules(chart, frame, painter);
         const double reach = 0.6 * frame.em;
-        painter.clip(clipped({frame.plot.x - reach, frame.plot.y - reach, frame.plot.width + 2.0 * reach,
+        const double beside = chart.is_part ? 0.0 : reach;
+        painter.clip(clipped({frame.plot.x - beside, frame.plot.y - reach, frame.plot.width + 2.0 * beside,
                               frame.plot.height + 2.0 * reach},
                              area));
         for (const Mark& mark : chart.marks) std::visit(DrawMark{chart, frame, painter, hits}, mark);

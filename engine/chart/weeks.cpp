@@ -65,6 +65,8 @@ Axis time_axis(std::span<const trend::Sitting> sittings, Span weeks) {
     const std::size_t every = (sittings.size() + most - 1) / most;
     for (std::size_t i = 0; i < sittings.size(); i += every)
         axis.ticks.push_back({sittings[i].week, sittings[i].date});
+    for (const trend::Sitting& sitting : sittings) axis.more_ticks.push_back({sitting.week, sitting.date});
+    axis.dated = axis.more_ticks.front();
     return axis;
 }
 

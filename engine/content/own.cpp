@@ -245,4 +245,21 @@ std::string own_text(std::string_view schema, const std::map<std::string, OwnVal
     return document.dump(-1, ' ', false, json::error_handler_t::replace);
 }
 
+std::map<std::string, OwnValue> own_values(const std::string& text) {
+    std::vector<Problem> ignored;
+    const auto document = parse_json(text, "own", ignored, largest_own_bytes);
+    std::map<std::string, OwnValue> values;
+    if (!document || !document->is_object()) return values;
+    const json flat = document->flatten();
+    for (const auto& [pointer, value] : flat.items()) {
+        if (value.is_number())
+            values[pointer] = {OwnValue::Kind::number, exact(value.get<double>()), 1.0};
+        else if (value.is_boolean())
+            values[pointer] = {OwnValue::Kind::flag, value.get<bool>() ? "true" : "false", 1.0};
+        else if (value.is_string())
+            values[pointer] = {OwnValue::Kind::text, value.get<std::string>(), 1.0};
+    }
+    return values;
+}
+
 }  // namespace sipladder::content

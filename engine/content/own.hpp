@@ -52,5 +52,8 @@ struct OwnValue {
     double scale = 1.0;  ///< a number is multiplied by this: 0.01 for what is typed as a percentage
 };
 std::string own_text(std::string_view schema, const std::map<std::string, OwnValue>& values);
+/// The values of a text again, lists taken apart and numbers as they stand there; none where it cannot be
+/// read.
+std::map<std::string, OwnValue> own_values(const std::string& text);
 
 }  // namespace sipladder::content

@@ -10,6 +10,7 @@
 #include "engine/problem.hpp"
 #include "engine/random.hpp"
 #include "gui/app/bench.hpp"
+#include "gui/app/charts_seen.hpp"
 #include "gui/app/class_state.hpp"
 #include "gui/app/history.hpp"
 #include "gui/app/own_things.hpp"
@@ -175,6 +176,7 @@ struct App {
     std::optional<std::size_t> open_row;  ///< of the Palate: index into the rows of `question`
     Classroom classroom;
     RecordsLook records_look;
+    ChartsSeen charts_seen;
 
     bool is_demo() const { return own_journal != nullptr; }
 };

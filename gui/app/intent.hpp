@@ -8,6 +8,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -217,25 +218,33 @@ struct MovePeriod {  ///< an end of the two, to the sitting next to it
     bool forward{};
 };
 
-using IntentKinds =
-    KindList<Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale,
-             SetPaper, TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson,
-             TickReason, ReadCautions, ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep,
-             TypeReading, SetFate, TypeLeft, TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget,
-             SaveDraft, KeepMix, ChooseOffer, ChooseMyself, TickOther, ChooseMix, ChooseBlinding, ChoosePrior,
-             ChoosePresentations, TickSpoiler, TickClosedNose, TypeTemperature, TypeWords, ShowOwnWine,
-             TypeWine, StartOwnWine, StartDrill, EndSitting, GoOn, CloseOpen, Acquainted, Poured, PickCup,
-             PickCertainty, PutNext, SetMark, TickMouth, TickWord, PressWatch, ResetWatch, LockAnswer,
-             FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding, PalateReady, WeeksReady,
-             RecordsReady, ChooseQuestion, PrepareNext, PrepareOffer, OpenRow, CloseRow, TypeGoal, KeepGoal,
-             ComparePeriods, MovePeriod, TypeClassTitle, MakeClass, OpenClass, LeaveClass, GoToStep,
-             TypeMembers, AddMembers, TickAgrees, TickNoEthanol, UnlistMember, AskToErase, TypeErase,
-             EraseMember, ShapeClass, KeepClass, ClassReady, WriteClassSheets, WriteClassReports, TickWall,
-             BallotKey, BallotBack, BallotSkip, BallotGo, SeatCame, BeginPass, SettleBallot, ShowRecords,
-             FilterRecords, OpenRecord, AskToStrike, TypeReason, StrikeOut, TypeNote, AddNote, ExportRecords,
-             TickEveryone, TypeImportPath, TickKeepOurs, ImportRecords, CopyNow, TypeNameToErase, ErasePerson,
-             SetVolumeUnit, SetUsualPours, TypeUsualCup, SetUsualKitchen, ShowSettings, BeginOwn, TypeOwn,
-             AddOwnTool, RemoveOwnTool, KeepOwn, LeaveOwn>;
+// Charts
+struct SeeWeeks {  ///< this part of the time axis; nothing: all
+    std::optional<chart::Seen> seen;
+};
+struct SeePicture {  ///< of the row of the Palate that is open: this part of its axis; nothing: all
+    std::size_t picture{};
+    std::optional<chart::Seen> seen;
+};
+
+using IntentKinds = KindList<
+    Tick, GoTo, OpenDialog, ToggleHelp, OpenChapter, DismissNotice, MissCopy, SetLook, SetScale, SetPaper,
+    TakeBack, PrintShown, LookAtDemo, LeaveDemo, TypeName, AddPerson, SwitchPerson, TickReason, ReadCautions,
+    ChangeSetup, PlanReady, OpenLadder, AddLadder, RemoveLadder, TickStep, TypeReading, SetFate, TypeLeft,
+    TypeCheck, DragEnd, TypeKitchenPath, LoadKitchen, ToggleBudget, SaveDraft, KeepMix, ChooseOffer,
+    ChooseMyself, TickOther, ChooseMix, ChooseBlinding, ChoosePrior, ChoosePresentations, TickSpoiler,
+    TickClosedNose, TypeTemperature, TypeWords, ShowOwnWine, TypeWine, StartOwnWine, StartDrill, EndSitting,
+    GoOn, CloseOpen, Acquainted, Poured, PickCup, PickCertainty, PutNext, SetMark, TickMouth, TickWord,
+    PressWatch, ResetWatch, LockAnswer, FoundSign, LockSign, CutRest, AskToStop, StopDrill, LeaveFinding,
+    PalateReady, WeeksReady, RecordsReady, ChooseQuestion, PrepareNext, PrepareOffer, OpenRow, CloseRow,
+    TypeGoal, KeepGoal, ComparePeriods, SeeWeeks, SeePicture, MovePeriod, TypeClassTitle, MakeClass,
+    OpenClass, LeaveClass, GoToStep, TypeMembers, AddMembers, TickAgrees, TickNoEthanol, UnlistMember,
+    AskToErase, TypeErase, EraseMember, ShapeClass, KeepClass, ClassReady, WriteClassSheets,
+    WriteClassReports, TickWall, BallotKey, BallotBack, BallotSkip, BallotGo, SeatCame, BeginPass,
+    SettleBallot, ShowRecords, FilterRecords, OpenRecord, AskToStrike, TypeReason, StrikeOut, TypeNote,
+    AddNote, ExportRecords, TickEveryone, TypeImportPath, TickKeepOurs, ImportRecords, CopyNow,
+    TypeNameToErase, ErasePerson, SetVolumeUnit, SetUsualPours, TypeUsualCup, SetUsualKitchen, ShowSettings,
+    BeginOwn, ChangeOwn, TypeOwn, AddOwnTool, RemoveOwnTool, KeepOwn, LeaveOwn>;
 using Intent = OneOf<IntentKinds>;
 
 }  // namespace sipladder::gui

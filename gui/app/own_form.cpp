@@ -4,6 +4,7 @@
 #include "gui/app/own_form_parts.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace sipladder::gui {
 
@@ -14,6 +15,11 @@ OwnForm new_form(OwnKind kind) {
     OwnForm form{.kind = kind, .head = {}, .balances = {}, .vessels = {}};
     if (kind == OwnKind::equipment) form.balances.emplace_back();
     return form;
+}
+
+void begin_at(OwnForm& form, OwnPlace place) {
+    form.begins = std::move(place);
+    ++form.times_begun;
 }
 
 namespace {

@@ -2,9 +2,11 @@
 
 #include "engine/content/own.hpp"
 #include "engine/problem.hpp"
+#include "engine/uuid.hpp"
 
 #include <cstddef>
 #include <map>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -34,12 +36,19 @@ struct OwnForm {
     OwnTyped head;
     std::vector<OwnTyped> balances;
     std::vector<OwnTyped> vessels;
-    bool was_tried = false;  ///< to keep it: from then on empty fields are told of too
+    bool was_tried = false;               ///< to keep it: from then on empty fields are told of too
+    std::optional<Uuid> changes = {};     ///< the row of the thing that it takes the place of
+    std::optional<OwnPlace> begins = {};  ///< the field to go on at: of a new part, or the first wrong one
+    int times_begun = 0;                  ///< counted, so that a screen goes there once
 
     bool operator==(const OwnForm&) const = default;
 };
 /// As it is first met: an equipment with one scale.
 OwnForm new_form(content::OwnKind kind);
+/// A kept thing as it would have been typed; what its text does not hold, or cannot be read, is empty.
+OwnForm form_of(content::OwnKind kind, const std::string& text, const content::Content& content);
+/// To go on at this field.
+void begin_at(OwnForm& form, OwnPlace place);
 /// What was typed there; empty where nothing was.
 std::string typed_at(const OwnForm& form, const OwnPlace& place);
 void type_at(OwnForm& form, const OwnPlace& place, const std::string& text);

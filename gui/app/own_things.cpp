@@ -94,26 +94,20 @@ void drop_own_things(App& app) {
 
 namespace {
 
-/// "my scale, 0.01 g" becomes "my_scale_0_01_g": what a person can tell apart in a file.
-std::string slug_of(const std::string& name) {
-    constexpr std::size_t longest = 24;
-    std::string slug;
-    for (const char c : name) {
-        const bool is_upper = c >= 'A' && c <= 'Z';
-        const bool is_kept = is_upper || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
-        if (is_kept && slug.size() < longest) slug += is_upper ? static_cast<char>(c - 'A' + 'a') : c;
-        if (!is_kept && !slug.empty() && slug.back() != '_') slug += '_';
-    }
-    while (!slug.empty() && slug.back() == '_') slug.pop_back();
-    return slug.empty() ? "thing" : slug;
-}
-
 OwnForm& open_form(Next& next) {
     if (!next.app.own_form) throw Refused("Settings", "no form is open", "begin a new one");
     return *next.app.own_form;
 }
 
 constexpr std::size_t most_tools = 20;  // of one kind in an equipment: what a cupboard holds
+
+/// To the first field of a tool; of the head, where there is none.
+void begin_at_tool(OwnForm& form, OwnList list, std::size_t index, const content::Content& content) {
+    const std::vector<OwnGroup> groups = groups_of(form, content);
+    const auto found = std::ranges::find_if(
+        groups, [&](const OwnGroup& one) { return one.list == list && one.index == index; });
+    begin_at(form, (found == groups.end() ? groups.front() : *found).fields.front().place);
+}
 
 }  // namespace
 
@@ -143,37 +137,20 @@ void on(Next& next, const AddOwnTool& intent) {
         throw Refused("Equipment", "holds " + std::to_string(most_tools) + " of these already",
                       "another equipment for the rest");
     tools.emplace_back();
+    begin_at_tool(form, intent.list, tools.size() - 1, *next.app.content);
 }
 
 void on(Next& next, const RemoveOwnTool& intent) {
     OwnForm& form = open_form(next);
     auto& tools = intent.list == OwnList::balances ? form.balances : form.vessels;
-    if (intent.index < tools.size()) tools.erase(tools.begin() + static_cast<std::ptrdiff_t>(intent.index));
+    if (intent.index >= tools.size()) return;
+    tools.erase(tools.begin() + static_cast<std::ptrdiff_t>(intent.index));
+    begin_at_tool(form, intent.list, std::min(intent.index, std::max<std::size_t>(tools.size(), 1) - 1),
+                  *next.app.content);
 }
 
 void on(Next& next, const LeaveOwn&) {
     next.app.own_form.reset();
-}
-
-void on(Next& next, const KeepOwn&) {
-    App& app = next.app;
-    OwnForm& form = open_form(next);
-    if (!app.person) throw Refused("Settings", "nobody is chosen", "say who tastes first");
-    form.was_tried = true;
-    if (!problems_of(form, *app.content).empty()) return;  // said beside the fields from now on
-    const Uuid fact = uuid_from(app.chance);
-    constexpr std::size_t digits_of_id = 8;
-    const std::string name = typed_at(form, {OwnList::head, 0, "name"});
-    const std::string id = slug_of(name) + "_" + fact.text.substr(0, digits_of_id);
-    next.rows.emplace_back(journal::Fact{.id = fact,
-                                         .person = *app.person,
-                                         .kind = drills::record::kind_of_own(form.kind),
-                                         .at = app.now,
-                                         .body = text_of(form, *app.content, id),
-                                         .struck = {}});
-    app.own_form.reset();
-    app.notice = Notice{.lines = {std::string(trimmed(name)) + " is kept, and offered in Prepare."}};
-    next.read_again = true;
 }
 
 }  // namespace sipladder::gui

@@ -32,6 +32,10 @@ struct OwnThing {
 /// that was read from a file stays. The form in Prepare is made whole where something it named is gone.
 /// @return whether anything is other than before
 bool take_own_things(App& app);
+/// What the open form is checked beside: without the thing that it changes.
+std::shared_ptr<const content::Content> content_for_form(const App& app);
+/// @throws Refused  where an own thing of that name is offered already; what is no own thing passes
+void check_put_back(const App& app, const Uuid& fact);
 /// What is shipped, and equipment that was read from a file: nobody is chosen.
 void drop_own_things(App& app);
 

@@ -15,9 +15,10 @@ void print_opened(Next& next) {
     Notice notice{.lines = {"Kept as PDF, PNG and SVG:"}};
     std::size_t number = 0;
     for (const drills::PalatePicture& picture : app.palate_opened->detail.pictures) {
+        const auto seen = chart::can_be_nearer(picture.chart) ? picture_seen(app, number) : std::nullopt;
         std::string what = "palate_chart";
         what.append("_").append(std::to_string(++number));
-        chart::Chart chart = picture.chart;
+        chart::Chart chart = seen ? chart::part_of(picture.chart, *seen) : picture.chart;
         if (chart.title.empty()) chart.title = app.palate_opened->detail.title;
         chart.title += ", " + name_of_person(app);
         constexpr double line_pt = 10.6;

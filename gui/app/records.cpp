@@ -221,6 +221,8 @@ void on(Next& next, const FilterRecords& intent) {
     look.substance = intent.substance;
     look.drill = intent.drill;
     look.text = intent.text;
+    look.from = intent.from;
+    look.to = intent.to;
 }
 
 void on(Next& next, const OpenRecord& intent) {
@@ -250,6 +252,7 @@ void on(Next& next, const StrikeOut&) {
                                               .strikes = !look.puts_back,
                                               .reason = reason,
                                               .at = app.now});
+    if (look.puts_back) check_put_back(app, *look.asked);
     // What another drill would join, and the finding of the last one, may be what was struck out.
     if (app.sitting && app.sitting->id == *look.asked) app.sitting.reset();
     app.just_done.reset();

@@ -87,6 +87,8 @@ struct RecordsLook {
     std::string substance;      ///< a name; empty: all
     std::string drill;          ///< a name; empty: all
     std::string text;
+    std::string from;  ///< a date as typed; empty: the first
+    std::string to;    ///< a date as typed; empty: the last
     std::string reason;
     std::string note;
     std::string path;        ///< of a file to import

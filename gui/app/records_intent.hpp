@@ -13,10 +13,12 @@ using RecordsReady = Fitted<Records>;
 struct ShowRecords {
     RecordsPart part{};
 };
-struct FilterRecords {  ///< names; empty: all
-    std::string substance;
-    std::string drill;
-    std::string text;
+struct FilterRecords {  ///< names, words and dates as typed; empty: all
+    std::string substance = {};
+    std::string drill = {};
+    std::string text = {};
+    std::string from = {};
+    std::string to = {};
 };
 struct OpenRecord {  ///< a sitting; nothing: the list again
     std::optional<Uuid> sitting;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "engine/content/own.hpp"
+#include "engine/uuid.hpp"
 #include "engine/volume.hpp"
 #include "gui/app/bench.hpp"
 #include "gui/app/own_form.hpp"
@@ -29,6 +30,9 @@ struct ShowSettings {  ///< opened, at this part
 };
 struct BeginOwn {  ///< a blank form
     content::OwnKind kind{};
+};
+struct ChangeOwn {  ///< a kept thing in its form
+    Uuid fact;
 };
 struct TypeOwn {
     OwnPlace place;

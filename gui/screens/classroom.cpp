@@ -227,9 +227,11 @@ std::optional<Intent> draw_classroom(const ClassroomView& view, const Theme& the
     if (view.title.empty()) return draw_list(view, theme, edit);
     std::optional<Intent> intent;
     heading(theme, view.title);
+    begin_passed_over();
     intent = draw_steps(view, theme);
     beside(theme, "Another class", 0.0F);
     if (quiet(theme, "Another class")) intent = LeaveClass{};
+    end_passed_over();
     gap(theme, 0.3F);
     rule(theme, 200.0F);
     gap(theme, 0.5F);

@@ -111,11 +111,13 @@ void status_line(const FrameView& view, const Theme& theme) {
 std::optional<Intent> demo_strip(const FrameView& view, const Theme& theme) {
     std::optional<Intent> intent;
     if (!view.is_demo) return intent;
+    begin_passed_over();  // a new screen does not begin with it, but with its own first control
     caution(theme, "Demo: everything here is invented.");
     if (view.can_leave) {
         beside(theme, "Leave the demo", 0.0F);
         if (quiet(theme, "Leave the demo")) intent = LeaveDemo{};
     }
+    end_passed_over();
     gap(theme, 0.6F);
     return intent;
 }
@@ -234,12 +236,12 @@ std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit&
     ImGui::PopStyleVar();
     if (edit.is_new) ImGui::SetScrollY(0.0F);
     // A new screen begins with what it offers first, not with what lies where the last one was left.
-    const bool begins_itself = view.dialog != Dialog::none;
+    const bool begins_itself = view.dialog == Dialog::people || view.dialog == Dialog::cautions;
     if (edit.is_new && !begins_itself && !in_drill(view)) {
         ImGui::FocusWindow(ImGui::GetCurrentWindow());
         ImGui::NavInitWindow(ImGui::GetCurrentWindow(), true);
-        // Dear ImGui hears Enter only where the focus shows; nobody has pressed a key yet that would show it.
-        if (view.place == Place::first_start) GImGui->NavDisableHighlight = false;
+        // Dear ImGui hears Enter only where the focus shows; at the first start nobody has pressed a key yet.
+        if (edit.by_keys || view.place == Place::first_start) GImGui->NavDisableHighlight = false;
     }
     if (in_drill(view) || in_entry(view)) {  // where Dear ImGui's own keys rest
         const float page = 0.8F * ImGui::GetWindowHeight();
@@ -279,6 +281,12 @@ std::optional<Intent> rail(const FrameView& view, const Theme& theme, ImVec2 siz
     return intent;
 }
 
+bool is_on_keys(bool before) {
+    const ImGuiIO& io = ImGui::GetIO();
+    if (ImGui::IsMouseClicked(0)) return false;
+    return before || std::ranges::any_of(io.KeysDownDuration, [](float held_s) { return held_s == 0.0F; });
+}
+
 }  // namespace
 
 std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit& edit) {
@@ -288,6 +296,7 @@ std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit
     // In a drill, and while ballots are typed in, every key has a meaning of its own.
     io.ConfigFlags = is_drill || in_entry(view) ? io.ConfigFlags & ~ImGuiConfigFlags_NavEnableKeyboard
                                                 : io.ConfigFlags | ImGuiConfigFlags_NavEnableKeyboard;
+    edit.by_keys = is_on_keys(edit.by_keys);
     edit.is_new = edit.screen != screen_number(view);
     edit.screen = screen_number(view);
 

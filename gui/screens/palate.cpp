@@ -131,7 +131,9 @@ std::optional<Intent> draw_palate(const PalateView& view, const Theme& theme) {
     for (std::size_t i = 0; i < numbered.size(); ++i)
         numbered[i].label = std::to_string(i + 1) + "  " + numbered[i].label;
     const auto every = drills::every_palate_question;
+    begin_passed_over();
     if (const auto chosen = choose(theme, "questions", numbered)) intent = ChooseQuestion{every.at(*chosen)};
+    end_passed_over();
     for (std::size_t i = 0; i < every.size(); ++i)
         if (typed(digit(static_cast<int>(i) + 1))) intent = ChooseQuestion{every.at(i)};
     gap(theme, 0.4F);

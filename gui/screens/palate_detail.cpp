@@ -80,6 +80,20 @@ void draw_table(const drills::PalateTable& table, const Theme& theme) {
     ImGui::EndTable();
 }
 
+std::optional<Intent> draw_picture(const PalatePictureView& view, std::size_t number, const Theme& theme) {
+    constexpr float most_ems = 44.0F;
+    if (!view.whole) {
+        draw_picture_of(view.picture, "picture", theme, most_ems);
+        gap(theme, 0.4F);
+        return std::nullopt;
+    }
+    const float width = std::min(ImGui::GetContentRegionAvail().x, most_ems * theme.em());
+    const float height = static_cast<float>(view.picture.lines) * theme.fonts.small->FontSize;
+    const auto seen = draw_seen_chart(theme, "picture", view.picture.chart, *view.whole, width, height);
+    if (!seen) return std::nullopt;
+    return SeePicture{number, *seen == chart::all_of(*view.whole) ? std::nullopt : seen};
+}
+
 /// What the advice measures the distance from.
 void draw_goal(const Field& goal, const Theme& theme, std::optional<Intent>& intent) {
     word_before(theme, "your goal", 12.0F);
@@ -106,9 +120,8 @@ std::optional<Intent> draw_palate_detail(const PalateDetailView& view, const The
     gap(theme, 0.3F);
     for (std::size_t i = 0; i < view.pictures.size(); ++i) {
         ImGui::PushID(static_cast<int>(i));
-        draw_picture_of(view.pictures[i], "picture", theme, 44.0F);
+        if (auto wanted = draw_picture(view.pictures[i], i, theme)) intent = std::move(wanted);
         ImGui::PopID();
-        gap(theme, 0.4F);
     }
     for (const std::string& sentence : view.sentences) paragraph(theme, sentence);
     for (const std::string& warning : view.warnings) caution(theme, warning);

@@ -32,22 +32,74 @@ void line_text(const Theme& theme, const std::string& text, bool is_crossed) {
     if (fits != text && ImGui::IsItemHovered()) tooltip(theme, text);
 }
 
+/// What holds already, for a choice that changes one thing of it.
+FilterRecords filter_of(const RecordListView& list) {
+    return {.substance = list.substance,
+            .drill = list.drill,
+            .text = list.text,
+            .from = list.from.text,
+            .to = list.to.text};
+}
+
+/// Two dates on one line; what is wrong with either stands below.
+std::optional<Intent> draw_dates(const RecordListView& list, const Theme& theme) {
+    constexpr float date_ems = 7.0F;
+    std::optional<Intent> intent;
+    FilterRecords wanted = filter_of(list);
+    begin_row(theme, "Dates");
+    word_before(theme, "from", date_ems);
+    if (const auto text = bare_field(theme, "##from", list.from, date_ems)) {
+        wanted.from = *text;
+        intent = wanted;
+    }
+    ImGui::SameLine();
+    word_before(theme, "to", date_ems);
+    if (const auto text = bare_field(theme, "##to", list.to, date_ems)) {
+        wanted.to = *text;
+        intent = wanted;
+    }
+    if (!list.from.text.empty() || !list.to.text.empty()) {
+        beside(theme, "All dates", 0.0F);
+        wanted.from.clear();
+        wanted.to.clear();
+        if (quiet(theme, "All dates")) intent = wanted;
+    } else {
+        const std::string forms = "a day, a month or a year: 2026-03-01, 2026-03, 2026";
+        beside(theme, forms, 0.0F);
+        ImGui::AlignTextToFramePadding();
+        faint(theme, forms);
+    }
+    for (const Field* field : {&list.from, &list.to})
+        if (!field->problem.empty()) caution(theme, field->problem);
+    end_row();
+    return intent;
+}
+
 std::optional<Intent> draw_filter(const RecordListView& list, const Theme& theme) {
     std::optional<Intent> intent;
+    FilterRecords wanted = filter_of(list);
     const auto name = [](const std::vector<Choice>& choices, std::size_t chosen) {
         return chosen == 0 ? std::string{} : choices[chosen].label;
     };
     begin_row(theme, "Substance");
-    if (const auto chosen = choose(theme, "substances", list.substances))
-        intent = FilterRecords{name(list.substances, *chosen), list.drill, list.text};
+    if (const auto chosen = choose(theme, "substances", list.substances)) {
+        wanted.substance = name(list.substances, *chosen);
+        intent = wanted;
+    }
     end_row();
     begin_row(theme, "Drill");
-    if (const auto chosen = choose(theme, "drills", list.drills))
-        intent = FilterRecords{list.substance, name(list.drills, *chosen), list.text};
+    if (const auto chosen = choose(theme, "drills", list.drills)) {
+        wanted.drill = name(list.drills, *chosen);
+        intent = wanted;
+    }
     end_row();
+    if (auto dates = draw_dates(list, theme)) intent = std::move(dates);
     begin_row(theme, "With the words");
-    if (const auto text = field(theme, "##words", Field{.text = list.text, .unit = {}, .problem = {}}, 18.0F))
-        intent = FilterRecords{list.substance, list.drill, *text};
+    if (const auto text =
+            field(theme, "##words", Field{.text = list.text, .unit = {}, .problem = {}}, 18.0F)) {
+        wanted.text = *text;
+        intent = wanted;
+    }
     end_row();
     gap(theme, 0.3F);
     faint(theme, list.count);
@@ -107,15 +159,13 @@ std::optional<Intent> draw_lines(const RecordListView& list, const Theme& theme)
 
 std::optional<Intent> draw_list(const RecordListView& list, const Theme& theme) {
     std::optional<Intent> intent;
-    if (!list.lines.empty() || !list.text.empty() || !list.substance.empty() || !list.drill.empty())
-        intent = draw_filter(list, theme);
+    if (!list.lines.empty() || list.is_filtered) intent = draw_filter(list, theme);
     gap(theme, 0.4F);
     if (!list.empty.empty()) paragraph(theme, list.empty);
     if (list.lines.empty()) {
         gap(theme, 0.4F);
-        const bool is_filtered = !list.text.empty() || !list.substance.empty() || !list.drill.empty();
-        if (is_filtered && primary(theme, "Show all")) intent = FilterRecords{};
-        if (!is_filtered && primary(theme, "To Taste")) intent = GoTo{Place::taste};
+        if (list.is_filtered && primary(theme, "Show all")) intent = FilterRecords{};
+        if (!list.is_filtered && primary(theme, "To Taste")) intent = GoTo{Place::taste};
         return intent;
     }
     if (auto wanted = draw_lines(list, theme)) intent = std::move(wanted);

@@ -15,6 +15,7 @@ struct Edit {
     int screen = -1;             ///< which was drawn last, to put the focus right on a new one
     bool is_new = false;         ///< the present screen has just come
     float notice_height = 1.0F;  ///< of the notice as last drawn, pixels; it is known once it is drawn
+    bool by_keys = true;         ///< the hands were on the keyboard last: where the focus is shows at once
 };
 
 std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit& edit);

@@ -55,7 +55,9 @@ std::optional<Intent> draw_row(const WeeksRowView& row, std::size_t number, cons
     ImGui::PushFont(theme.fonts.strong);
     ImGui::TextUnformatted(row.title.c_str());
     ImGui::PopFont();
-    draw_chart(theme, "weeks", row.chart, std::min(ImGui::GetContentRegionAvail().x, 54.0F * em), 13.0F * em);
+    const float width = std::min(ImGui::GetContentRegionAvail().x, 54.0F * em);
+    if (const auto seen = draw_seen_chart(theme, "weeks", row.chart, row.whole, width, 13.0F * em))
+        intent = SeeWeeks{*seen == chart::all_of(row.whole) ? std::nullopt : seen};
     ImGui::PushFont(theme.fonts.strong);
     paragraph(theme, row.sentence);
     ImGui::PopFont();

@@ -143,6 +143,9 @@ HelpView palate_help() {
                      {"7 8 9", "prepare what is advised"},
                      {"Escape", "all rows again"},
                      {"Space", "on a chart: walk through its marks; Shift goes back"},
+                     {"+ -, Q W, 0",
+                      "on a chart of an opened row: nearer and farther, along its axis, all again; "
+                      "the wheel and pulling do the same"},
                      {"Ctrl+P", "the report; in an opened row its charts as files"}}};
 }
 
@@ -160,7 +163,10 @@ HelpView weeks_help() {
                  "Two periods are compared with a level each and nothing assumed of the one from the other: "
                  "before and after a course, or a winter. A goal, set in the opened row of the Palate, is a "
                  "dashed rule."},
-            .keys = {{"Space", "on a chart: walk through its dots"}}};
+            .keys = {{"Space", "on a chart: walk through its dots"},
+                     {"+ -, Q W, 0",
+                      "on a chart: nearer and farther, along the weeks, all again; the wheel and "
+                      "pulling do the same, for all charts at once"}}};
 }
 
 HelpView first_help() {
@@ -216,6 +222,10 @@ HelpView settings_help() {
              "of what is shipped, and are offered in Prepare at once. What is struck out stays in Records "
              "and "
              "can be put back there.",
+             "A kept thing can be changed in its form. What was mixed or tasted with it keeps it as it was; "
+             "from then on the changed one is offered, and the one before stands struck out in Records. A "
+             "changed substance counts as another one, with thresholds of its own. While steps of a mix are "
+             "noted, what its plan was made with is not changed.",
              "A substance has to say what it counts as against the limits of a day. If you are unsure, leave "
              "it "
              "out."},
@@ -231,6 +241,8 @@ HelpView records_help() {
         .paragraphs =
             {"Every sitting as it stands in the journal, newest first. Open one to see each answer with the "
              "level as mixed.",
+             "Substance, drill, dates and words hold together. A date is a day, a month or a year: "
+             "2026-03-01, 2026-03 or 2026; both ends count, and an empty one is no end.",
              "Nothing is ever changed or deleted here. What went wrong (a wrong cup, an interrupted rest) is "
              "struck out with a reason: it stays to be read and counts nowhere, until it is put back.",
              "A note to a sitting (a cold, a new pack) becomes a flag in Weeks.",

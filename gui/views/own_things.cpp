@@ -104,6 +104,7 @@ OwnFieldView view_of(const OwnForm& form, const OwnField& field) {
                       .choices = {},
                       .values = {},
                       .explains = sentence(field.explains)};
+    view.begins = form.begins == field.place;
     for (const auto& [value, label] : field.choices) {
         view.choices.push_back(
             {.label = label, .is_chosen = value == view.field.text, .note = {}, .component = {}});
@@ -130,6 +131,21 @@ std::string explanation(OwnKind kind) {
            "it out.";
 }
 
+/// What becomes of what was done with a thing that is changed now.
+std::string what_stays(OwnKind kind) {
+    switch (kind) {
+        case OwnKind::equipment:
+            return "What was mixed with it before keeps the equipment it was mixed with.";
+        case OwnKind::ladder:
+            return "What was mixed and tasted by it before keeps its rungs.";
+        case OwnKind::substance:
+            break;
+    }
+    return "Bottles and answers from before stay with the substance as it was, under the same name. As it is "
+           "changed it counts as another one: its thresholds begin anew, and own ladders go on with the one "
+           "before until they are changed too.";
+}
+
 }  // namespace
 
 OwnListView own_list(const App& app, std::optional<OwnKind> kind) {
@@ -142,7 +158,8 @@ OwnListView own_list(const App& app, std::optional<OwnKind> kind) {
                               .about = thing.problem.empty() ? about(*app.content, thing) : std::string(),
                               .since = to_date(thing.at),
                               .struck = struck_text(thing.struck),
-                              .problem = thing.problem});
+                              .problem = thing.problem,
+                              .can_change = !thing.struck});
         if (app.records_look.asked && *app.records_look.asked == thing.fact)
             view.asked = asked_about(thing, app.records_look);
     }
@@ -158,12 +175,16 @@ OwnFormView own_form_view(const App& app) {
     OwnFormView view;
     if (!app.own_form) return view;
     const OwnForm& form = *app.own_form;
-    view.title = "New " + name_of(form.kind);
-    view.explains = explanation(form.kind);
-    view.label = "Keep this " + name_of(form.kind);
+    const bool is_new = !form.changes;
+    view.title = is_new ? "New " + name_of(form.kind) : "Change this " + name_of(form.kind);
+    view.explains = is_new ? explanation(form.kind) : what_stays(form.kind);
+    view.label = is_new ? "Keep this " + name_of(form.kind) : "Keep it as changed";
+    view.leaves = is_new ? "Throw this form away" : "Leave it as it was";
     view.takes_tools = form.kind == OwnKind::equipment;
-    const std::vector<OwnProblem> problems = problems_of(form, *app.content);
-    for (const OwnGroup& group : groups_of(form, *app.content)) {
+    view.times_begun = form.times_begun;
+    const auto content = content_for_form(app);
+    const std::vector<OwnProblem> problems = problems_of(form, *content);
+    for (const OwnGroup& group : groups_of(form, *content)) {
         view.groups.push_back({.title = group.title,
                                .list = group.list,
                                .index = group.index,

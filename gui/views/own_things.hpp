@@ -21,6 +21,7 @@ struct OwnLine {
     std::string since;    ///< the date it was added
     std::string struck;   ///< reason and date; empty: it counts
     std::string problem;  ///< why it is not offered; empty: nothing
+    bool can_change = false;
 };
 
 struct OwnListView {
@@ -38,6 +39,7 @@ struct OwnFieldView {
     std::vector<Choice> choices;  ///< none: it is typed
     std::vector<std::string> values;
     std::string explains;
+    bool begins = false;  ///< the form goes on here
 };
 struct OwnGroupView {
     std::string title;
@@ -53,6 +55,8 @@ struct OwnFormView {
     bool takes_tools = false;           ///< scales and vessels can be added
     std::vector<std::string> problems;  ///< of the whole
     std::string label;                  ///< of the button that keeps it
+    std::string leaves;                 ///< of the one that does not
+    int times_begun = 0;                ///< when it has grown, a field begins anew
 };
 OwnFormView own_form_view(const App& app);
 

@@ -1,5 +1,6 @@
 #include "gui/views/palate.hpp"
 
+#include "engine/chart/seen.hpp"
 #include "engine/text.hpp"
 #include "gui/app/drilling.hpp"
 
@@ -105,6 +106,18 @@ std::optional<Field> goal_field(const App& app) {
                  .problem = is_blank || (read && *read > 0.0) ? "" : "a number above 0, or nothing"};
 }
 
+std::vector<PalatePictureView> pictures_of(const App& app, const drills::PalateDetail& detail) {
+    std::vector<PalatePictureView> views;
+    for (const drills::PalatePicture& picture : detail.pictures) {
+        const auto seen = picture_seen(app, views.size());
+        PalatePictureView view{.picture = picture, .whole = {}};
+        if (chart::can_be_nearer(picture.chart)) view.whole = picture.chart.x;
+        if (seen && view.whole) view.picture.chart = chart::part_of(picture.chart, *seen);
+        views.push_back(std::move(view));
+    }
+    return views;
+}
+
 PalateDetailView detail_view(const App& app) {
     const PalateOpened& opened = *app.palate_opened;
     const Instant& now = app.now;
@@ -113,7 +126,7 @@ PalateDetailView detail_view(const App& app) {
     return {.title = detail.title,
             .component = detail.component,
             .numbers = numbers_of(detail.numbers, *opened.found, now),
-            .pictures = detail.pictures,
+            .pictures = pictures_of(app, detail),
             .sentences = detail.sentences,
             .warnings = detail.warnings,
             .facts = numbers_of(detail.facts, *opened.found, now),

@@ -30,12 +30,19 @@ struct PalateRowView {
     std::string age;       ///< "12 days ago"; empty: each number has its own
 };
 
+/// A picture of an opened row, as much of it as is seen.
+struct PalatePictureView {
+    drills::PalatePicture picture;
+    std::optional<chart::Axis>
+        whole;  ///< its x axis; nothing: it has none that could be looked at from nearer
+};
+
 /// One row opened: what its numbers rest on.
 struct PalateDetailView {
     std::string title;
     std::optional<solution::Component> component;
     std::vector<PalateNumberView> numbers;
-    std::vector<drills::PalatePicture> pictures;
+    std::vector<PalatePictureView> pictures;
     std::vector<std::string> sentences;
     std::vector<std::string> warnings;
     std::vector<PalateNumberView> facts;

@@ -1,5 +1,6 @@
 #include "gui/views/records.hpp"
 
+#include "engine/date_span.hpp"
 #include "engine/instant.hpp"
 #include "engine/journal/copies.hpp"
 #include "engine/text.hpp"
@@ -50,6 +51,26 @@ std::string searched(const RecordSitting& sitting, const RecordDrill* drill) {
     return lowered(std::move(text));
 }
 
+Field date_field(const std::string& typed, const std::optional<Problem>& wrong) {
+    Field field{.text = typed, .unit = {}, .problem = {}};
+    if (wrong) field.problem = wrong->where + " " + wrong->what + "; " + wrong->right;
+    return field;
+}
+
+/// The dates as far as they are right; what is wrong is told at its field.
+DateSpan dates_of(const RecordsLook& look, RecordListView& list) {
+    DateSpan span;
+    const auto wrong_from = wrong_with_date(look.from, "From");
+    if (!wrong_from) span.from = trimmed(look.from);
+    auto wrong_to = wrong_with_date(look.to, "To");
+    if (!wrong_to) span.to = trimmed(look.to);
+    if (!wrong_to) wrong_to = wrong_with_order(span, "To");
+    if (wrong_to) span.to.clear();
+    list.from = date_field(look.from, wrong_from);
+    list.to = date_field(look.to, wrong_to);
+    return span;
+}
+
 bool is_wanted(const RecordsLook& look, const RecordSitting& sitting, const RecordDrill* drill) {
     if (!look.substance.empty() &&
         (drill == nullptr || std::ranges::find(drill->substances, look.substance) == drill->substances.end()))
@@ -84,6 +105,9 @@ RecordListView list_of(const Records& records, const RecordsLook& look) {
     list.text = look.text;
     list.substance = look.substance;
     list.drill = look.drill;
+    list.is_filtered = !(look.text.empty() && look.substance.empty() && look.drill.empty() &&
+                         look.from.empty() && look.to.empty());
+    const DateSpan dates = dates_of(look, list);
     for (std::vector<Choice>* choices : {&list.substances, &list.drills})
         choices->push_back({.label = "all", .is_chosen = false, .note = {}, .component = {}});
     list.substances.front().is_chosen = look.substance.empty();
@@ -91,8 +115,9 @@ RecordListView list_of(const Records& records, const RecordsLook& look) {
     std::size_t sittings = 0;
     for (const RecordSitting& sitting : records.sittings) {
         bool is_first = true;
+        const bool is_within = dates.holds(to_date(sitting.started));
         const auto add = [&](const RecordDrill* drill) {
-            if (!is_wanted(look, sitting, drill)) return;
+            if (!is_within || !is_wanted(look, sitting, drill)) return;
             list.lines.push_back(line_of(sitting, drill));
             if (!is_first) list.lines.back().date.clear();
             if (is_first) ++sittings;
@@ -121,7 +146,7 @@ RecordListView list_of(const Records& records, const RecordsLook& look) {
 std::shared_ptr<const RecordListView> shown_list(const Records& records, const RecordsLook& look) {
     const RecordListView* last = records.shown.get();
     if (last == nullptr || last->text != look.text || last->substance != look.substance ||
-        last->drill != look.drill)
+        last->drill != look.drill || last->from.text != look.from || last->to.text != look.to)
         records.shown = std::make_shared<const RecordListView>(list_of(records, look));
     return records.shown;
 }

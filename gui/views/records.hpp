@@ -31,8 +31,11 @@ struct RecordListView {
     std::string text;
     std::string substance;  ///< as chosen; empty: all
     std::string drill;
-    std::string count;  ///< how many sittings and drills are shown
-    std::string empty;  ///< why none is
+    Field from;                ///< a date as typed; empty, or wrong: from the first
+    Field to;                  ///< the same: to the last
+    bool is_filtered = false;  ///< something is chosen or typed
+    std::string count;         ///< how many sittings and drills are shown
+    std::string empty;         ///< why none is
     std::vector<RecordLine> lines;
 };
 

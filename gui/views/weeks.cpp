@@ -1,6 +1,7 @@
 #include "gui/views/weeks.hpp"
 
 #include "drills/palate_next.hpp"
+#include "engine/chart/seen.hpp"
 #include "engine/chart/weeks.hpp"
 #include "engine/text.hpp"
 #include "engine/trend/change_words.hpp"
@@ -101,6 +102,7 @@ WeeksView weeks_view(const App& app) {
                           .goal = goal_of(app, entry),
                           .periods = is_compared ? std::optional(*app.periods->found) : std::nullopt});
         row.chart.note.clear();  // said once, at the foot
+        row.whole = row.chart.x;
         std::vector<std::string> sentences = trend::words(entry.trend, entry.followed.sittings);
         if (!sentences.empty()) {
             row.sentence = std::move(sentences.front());
@@ -114,7 +116,9 @@ WeeksView weeks_view(const App& app) {
     return view;
 }
 
-std::shared_ptr<const WeeksView> shown_weeks(const App& app) {
+namespace {
+
+std::shared_ptr<const WeeksView> all_weeks(const App& app) {
     if (!app.weeks) return std::make_shared<const WeeksView>(weeks_view(app));
     WeeksShown& shown = app.weeks->shown;
     const auto periods = app.periods ? app.periods->found : nullptr;
@@ -122,6 +126,27 @@ std::shared_ptr<const WeeksView> shown_weeks(const App& app) {
         shown.view->waits != waits_for(app.weeks_awaited, true))
         shown = {std::make_shared<const WeeksView>(weeks_view(app)), app.history, periods};
     return shown.view;
+}
+
+/// Made anew only where another part is looked at.
+std::shared_ptr<const WeeksView> part_of_weeks(const ChartsSeen& look,
+                                               const std::shared_ptr<const WeeksView>& all,
+                                               const chart::Seen& seen) {
+    if (look.shown && look.shown_of == all && look.shown_part == seen) return look.shown;
+    auto part = std::make_shared<WeeksView>(*all);
+    for (WeeksRowView& row : part->rows) row.chart = chart::part_of(row.chart, seen);
+    look.shown = part;
+    look.shown_of = all;
+    look.shown_part = seen;
+    return part;
+}
+
+}  // namespace
+
+std::shared_ptr<const WeeksView> shown_weeks(const App& app) {
+    std::shared_ptr<const WeeksView> all = all_weeks(app);
+    const auto seen = weeks_seen(app);
+    return seen ? part_of_weeks(app.charts_seen, all, *seen) : all;
 }
 
 }  // namespace sipladder::gui

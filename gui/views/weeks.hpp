@@ -30,7 +30,8 @@ struct PeriodsView {
 struct WeeksRowView {
     std::string title;
     solution::Component component{};
-    chart::Chart chart;
+    chart::Chart chart;             ///< as it is seen
+    chart::Axis whole;              ///< its time axis
     std::string sentence;           ///< has it moved?
     std::vector<std::string> more;  ///< what would be noise, what would be missed, what else may have done it
     bool can_compare = false;       ///< there are two sittings or more

@@ -5,6 +5,7 @@
 #include "engine/chart/ticks.hpp"
 #include "gui/charts/window_painter.hpp"
 #include "gui/widgets/keys.hpp"
+#include "gui/widgets/picture_parts.hpp"
 #include "gui/widgets/widgets.hpp"
 
 #include <algorithm>
@@ -12,18 +13,9 @@
 
 namespace sipladder::gui {
 
-namespace {
-
-struct Item {
-    chart::Rect area;
-    bool is_hovered = false;
-    bool is_focused = false;
-    bool is_pressed = false;  ///< Space, or a click
-};
-
-Item item_of(const Theme& theme, float width, float height) {
+PictureItem picture_item(const Theme& theme, float width, float height) {
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    Item item;
+    PictureItem item;
     item.is_pressed = ImGui::InvisibleButton("picture", {std::max(width, 1.0F), std::max(height, 1.0F)});
     item.area = {static_cast<double>(at.x), static_cast<double>(at.y), static_cast<double>(width),
                  static_cast<double>(height)};
@@ -38,9 +30,15 @@ Item item_of(const Theme& theme, float width, float height) {
     return item;
 }
 
-chart::Point mouse() {
+chart::Point mouse_point() {
     const ImVec2 at = ImGui::GetMousePos();
     return {static_cast<double>(at.x), static_cast<double>(at.y)};
+}
+
+namespace {
+
+int* which_is_told() {
+    return ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("which"), -1);
 }
 
 /// By keyboard: the mark is framed, and its words stand below it.
@@ -51,28 +49,45 @@ void tell_focused(const Theme& theme, const chart::Hit& hit) {
                               static_cast<float>(hit.box.bottom()) + reach};
     ImGui::GetWindowDrawList()->AddRect(top_left, bottom_right, ImGui::GetColorU32(theme.colour.accent),
                                         0.15F * theme.em(), 0, std::max(1.5F, 0.1F * theme.em()));
-    ImGui::SetNextWindowPos({top_left.x, bottom_right.y + reach}, ImGuiCond_Always);
+    const float lines = 5.0F * theme.em();  // most have two
+    const bool fits = bottom_right.y + lines < ImGui::GetIO().DisplaySize.y;
+    ImGui::SetNextWindowPos({top_left.x, fits ? bottom_right.y + reach : top_left.y - reach},
+                            ImGuiCond_Always, {0.0F, fits ? 0.0F : 1.0F});
     tooltip(theme, hit.text);
 }
 
-/// The words of what the mouse is on; by keyboard, Space walks through all of them.
-void tell(const Theme& theme, const Item& item, const std::vector<chart::Hit>& hits) {
-    int* const which = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("which"), -1);
+}  // namespace
+
+void tell_next(int which) {
+    *which_is_told() = which;
+}
+
+int told_last() {
+    return *which_is_told();
+}
+
+int tell_of(const Theme& theme, const PictureItem& item, const std::vector<chart::Hit>& hits) {
+    int* const which = which_is_told();
     const auto count = static_cast<int>(hits.size());
     if (item.is_pressed && item.is_focused && count > 0)
         *which = ImGui::GetIO().KeyShift ? (std::max(*which, 0) + count - 1) % count : (*which + 1) % count;
-    if (item.is_focused && *which >= 0 && *which < count)
-        return tell_focused(theme, hits[static_cast<std::size_t>(*which)]);
-    const chart::Hit* pointed = item.is_hovered ? chart::hit_at(hits, mouse()) : nullptr;
+    if (item.is_focused && *which >= 0 && *which < count) {
+        tell_focused(theme, hits[static_cast<std::size_t>(*which)]);
+        return *which;
+    }
+    const chart::Hit* pointed = item.is_hovered ? chart::hit_at(hits, mouse_point()) : nullptr;
     if (pointed != nullptr) tooltip(theme, pointed->text);
+    return -1;
 }
+
+namespace {
 
 template <class Picture>
 void draw_picture(const Theme& theme, const char* id, const Picture& picture, float width, float height) {
     ImGui::PushID(id);
-    const Item item = item_of(theme, width, height);
+    const PictureItem item = picture_item(theme, width, height);
     WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
-    tell(theme, item, chart::draw(picture, item.area, painter));
+    tell_of(theme, item, chart::draw(picture, item.area, painter));
     ImGui::PopID();
 }
 
@@ -91,8 +106,8 @@ int held_end(const chart::Frame& frame, const chart::Chart& chart, const std::ve
     int* const held = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("held"), 0);
     if (!ImGui::IsItemActive() || !ImGui::IsMouseDown(0)) return *held = 0;
     if (ImGui::IsItemActivated()) {
-        const double to_weakest = std::abs(mouse().x - frame.x(chart.x, ends.front()));
-        const double to_strongest = std::abs(mouse().x - frame.x(chart.x, ends.back()));
+        const double to_weakest = std::abs(mouse_point().x - frame.x(chart.x, ends.front()));
+        const double to_strongest = std::abs(mouse_point().x - frame.x(chart.x, ends.back()));
         if (std::min(to_weakest, to_strongest) <= static_cast<double>(reach))
             *held = to_weakest < to_strongest ? 1 : 2;
     }
@@ -108,18 +123,18 @@ void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, f
 std::optional<Pointed> draw_pointed_chart(const Theme& theme, const char* id, const chart::Chart& chart,
                                           float width, float height) {
     ImGui::PushID(id);
-    const Item item = item_of(theme, width, height);
+    const PictureItem item = picture_item(theme, width, height);
     WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
     const chart::Frame frame = chart::frame_of(chart, item.area, painter);
     const std::vector<chart::Hit> hits = chart::draw(chart, item.area, painter);
     std::optional<Pointed> pointed;
     if (item.is_focused)
-        tell(theme, item, hits);
+        tell_of(theme, item, hits);
     else if (item.is_hovered && frame.plot.width > 0.0 && frame.plot.height > 0.0)
-        pointed =
-            Pointed{{std::lerp(chart.x.from, chart.x.to, (mouse().x - frame.plot.x) / frame.plot.width),
-                     std::lerp(chart.y.to, chart.y.from, (mouse().y - frame.plot.y) / frame.plot.height)},
-                    item.is_pressed};
+        pointed = Pointed{
+            {std::lerp(chart.x.from, chart.x.to, (mouse_point().x - frame.plot.x) / frame.plot.width),
+             std::lerp(chart.y.to, chart.y.from, (mouse_point().y - frame.plot.y) / frame.plot.height)},
+            item.is_pressed};
     ImGui::PopID();
     return pointed;
 }
@@ -132,19 +147,19 @@ void draw_tree(const Theme& theme, const char* id, const chart::DilutionTree& tr
 std::optional<Pulled> draw_strip(const Theme& theme, const chart::Chart& chart,
                                  const std::vector<double>& ends, float width, float height) {
     ImGui::PushID("strip");
-    const Item item = item_of(theme, width, height);
+    const PictureItem item = picture_item(theme, width, height);
     WindowPainter painter(*ImGui::GetWindowDrawList(), theme);
     const chart::Frame frame = chart::frame_of(chart, item.area, painter);
     std::optional<Pulled> pulled;
     if (const int held = held_end(frame, chart, ends, 1.2F * theme.em());
         held != 0 && frame.plot.width > 0.0) {
-        const double share = std::clamp((mouse().x - frame.plot.x) / frame.plot.width, 0.0, 1.0);
+        const double share = std::clamp((mouse_point().x - frame.plot.x) / frame.plot.width, 0.0, 1.0);
         pulled = Pulled{held == 2, chart.x.from * std::pow(chart.x.to / chart.x.from, share)};
     }
     if (item.is_focused)
         if (const auto by_keys = pulled_by_keys(ends)) pulled = by_keys;
     const std::vector<chart::Hit> hits = chart::draw(chart, item.area, painter);
-    if (!pulled) tell(theme, item, hits);
+    if (!pulled) tell_of(theme, item, hits);
     ImGui::PopID();
     return pulled;
 }

@@ -254,12 +254,32 @@ void tooltip_beside(const Theme& theme, const std::string& text, ImVec2 top_left
 
 }  // namespace
 
-std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices) {
+namespace {
+
+/// The item drawn last has the focus now, and is seen to have it.
+void take_focus() {
+    ImGui::SetFocusID(ImGui::GetCurrentContext()->LastItemData.ID, ImGui::GetCurrentWindow());
+    ImGui::GetCurrentContext()->NavDisableHighlight = false;
+}
+
+}  // namespace
+
+void bring_into_view(float top, float bottom) {
+    ImGuiWindow* window = ImGui::GetCurrentWindow();
+    const float y = window->Pos.y - window->Scroll.y;
+    const float x = window->DC.CursorStartPos.x;
+    ImGui::ScrollToRect(window, {{x, y + top}, {x + 1.0F, y + bottom}}, ImGuiScrollFlags_KeepVisibleEdgeY);
+}
+
+std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices,
+                                  bool takes_focus) {
     std::optional<std::size_t> chosen;
     const std::string* told = nullptr;  // by the one that is pointed at
     const ImVec2 top_left = ImGui::GetCursorScreenPos();
     float bottom = top_left.y;
     ImGui::PushID(id);
+    const auto before = std::ranges::find_if(choices, [](const Choice& one) { return one.is_chosen; });
+    const auto focused = static_cast<std::size_t>(before == choices.end() ? 0 : before - choices.begin());
     const float em = theme.em();
     const float lead = 1.35F * em;
     const float room = ImGui::GetContentRegionAvail().x - lead - 1.05F * em;  // longer labels wrap
@@ -274,6 +294,7 @@ std::optional<std::size_t> choose(const Theme& theme, const char* id, const std:
         ImGui::PushStyleColor(ImGuiCol_Button, choice.is_chosen ? theme.colour.hover : theme.colour.raised);
         const ImVec2 at = ImGui::GetCursorScreenPos();
         if (ImGui::Button("##choice", size)) chosen = i;
+        if (takes_focus && i == focused) take_focus();
         ImGui::PopStyleColor(2);
         ImDrawList& list = *ImGui::GetWindowDrawList();
         const ImVec2 centre{at.x + 0.95F * em, at.y + size.y / 2};
@@ -322,8 +343,18 @@ void begin_here() {
 
 }  // namespace
 
+void begin_passed_over() {
+    ImGui::PushItemFlag(ImGuiItemFlags_NoNavDefaultFocus, true);
+}
+
+void end_passed_over() {
+    ImGui::PopItemFlag();
+}
+
 std::optional<std::size_t> choose_part(const Theme& theme, const std::vector<Choice>& parts) {
+    begin_passed_over();
     std::optional<std::size_t> chosen = choose(theme, "parts", parts);
+    end_passed_over();
     const auto here = static_cast<std::size_t>(
         std::ranges::find_if(parts, [](const Choice& part) { return part.is_chosen; }) - parts.begin());
     if (pressed(Key::f6) && here > 0) chosen = here - 1;
@@ -379,19 +410,27 @@ std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
     return chosen;
 }
 
-std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em) {
+std::optional<std::string> bare_field(const Theme& theme, const char* id, const Field& field, float width_em,
+                                      bool takes_focus) {
     std::string text = field.text;
     ImGui::SetNextItemWidth(std::min(width_em * theme.em(), ImGui::GetContentRegionAvail().x));
     if (!field.problem.empty()) ImGui::PushStyleColor(ImGuiCol_Border, theme.colour.warning);
     const bool changed = ImGui::InputText(id, &text);
+    if (takes_focus) take_focus();
     if (!field.problem.empty()) ImGui::PopStyleColor();
+    if (!changed) return std::nullopt;
+    return text;
+}
+
+std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em,
+                                 bool takes_focus) {
+    std::optional<std::string> changed = bare_field(theme, id, field, width_em, takes_focus);
     if (!field.unit.empty()) {
         flow(ImGui::CalcTextSize(field.unit.c_str()).x, false);
         ImGui::TextUnformatted(field.unit.c_str());
     }
     if (!field.problem.empty()) caution(theme, field.problem);
-    if (!changed) return std::nullopt;
-    return text;
+    return changed;
 }
 
 void word_before(const Theme& theme, const std::string& text, float width_em) {

@@ -2,6 +2,7 @@
 
 #include "engine/chart/chart.hpp"
 #include "engine/chart/dilution_tree.hpp"
+#include "engine/chart/seen.hpp"
 #include "gui/theme/theme.hpp"
 #include "gui/views/shown.hpp"
 
@@ -38,15 +39,27 @@ bool quiet(const Theme& theme, const std::string& label, const std::string& key 
 void beside(const Theme& theme, const std::string& label, float key_ems = 4.0F);
 bool tick(const Theme& theme, const std::string& label, bool is_on);
 /// One of several as a row of words that wraps; the index of the one that was chosen now.
-std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices);
+/// @param takes_focus  now: the chosen one, or the first
+std::optional<std::size_t> choose(const Theme& theme, const char* id, const std::vector<Choice>& choices,
+                                  bool takes_focus = false);
 /// The same one below the other, each with what it is for on its line.
 std::optional<std::size_t> choose_line(const Theme& theme, const char* id,
                                        const std::vector<Choice>& choices);
 /// The parts of a place: a row of words, the index of the one that was chosen now; F6 takes the one before,
 /// F7 the one after.
 std::optional<std::size_t> choose_part(const Theme& theme, const std::vector<Choice>& parts);
+/// A new screen does not begin with what is drawn between these, unless there is nothing else.
+void begin_passed_over();
+void end_passed_over();
 /// What the field holds after an edit.
-std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em);
+/// @param takes_focus  now; Enter or typing is still the person's
+std::optional<std::string> field(const Theme& theme, const char* id, const Field& field, float width_em,
+                                 bool takes_focus = false);
+/// The same with its problem marked and not told, for a line of several; nor its unit.
+std::optional<std::string> bare_field(const Theme& theme, const char* id, const Field& field, float width_em,
+                                      bool takes_focus = false);
+/// Scrolls until what was drawn between these heights of the window is seen; its top, where it is higher.
+void bring_into_view(float top, float bottom);
 
 void tooltip(const Theme& theme, const std::string& text);
 /// A faint word before a field of this width; the field stays on its line where there is room for both.
@@ -66,6 +79,14 @@ void caution_sign(ImDrawList& list, ImVec2 top_left, float size, ImU32 colour);
 void countdown_ring(const Theme& theme, double share, const std::string& text);
 /// A chart with the words of its marks on hover; by keyboard, Space walks through them.
 void draw_chart(const Theme& theme, const char* id, const chart::Chart& chart, float width, float height);
+
+/// A chart of which a part can be looked at: nearer and farther with the wheel, or + and -; along its axis
+/// by pulling it, or with Q and W; 0 shows all again. Its keys stand below it.
+/// @param chart  as it is seen
+/// @param whole  its x axis
+/// @return       what is to be seen from now on
+std::optional<chart::Seen> draw_seen_chart(const Theme& theme, const char* id, const chart::Chart& chart,
+                                           const chart::Axis& whole, float width, float height);
 
 /// Where the mouse is on the axes of a chart.
 struct Pointed {

@@ -121,6 +121,42 @@ TEST_CASE("filters by substance, drill and words hold together, and what is left
     CHECK(records_view(at.app).list->lines.size() == all);
 }
 
+TEST_CASE("dates filter with their ends, beside what else is chosen; a wrong one is told at its field") {
+    AtWindow at;
+    at.want(LookAtDemo{});
+    at.want(GoTo{Place::records});
+    const std::vector<RecordSitting>& sittings = at.app.records->sittings;
+    const std::string newest = to_date(sittings.front().started);
+    const std::string oldest = to_date(sittings.back().started);
+    REQUIRE(oldest < newest);
+    const auto list = [&] { return records_view(at.app).list; };
+    const std::size_t all = list()->lines.size();
+    const auto dated = [&](const std::string& from, const std::string& to) {
+        at.want(FilterRecords{.from = from, .to = to});
+        return list()->lines.size();
+    };
+    CHECK(dated(oldest, newest) == all);
+    CHECK(dated(oldest.substr(0, 7), newest.substr(0, 4)) == all);
+    CHECK(dated(" " + newest + " ", "") >= 1);
+    CHECK(list()->lines.back().date.substr(0, 10) == newest);
+    CHECK(dated("", oldest) + dated(newest, "") <= all);
+    CHECK(dated("", "1999") == 0);
+    CHECK(list()->empty == "No sitting is like this.");
+    CHECK(list()->is_filtered);
+    at.want(FilterRecords{.substance = list()->substances.back().label, .from = newest});
+    const std::size_t together = list()->lines.size();
+    CHECK(together <= dated(newest, ""));
+    CHECK(dated("2026-13", "") == all);  // as if it were empty, and told
+    CHECK(list()->from.problem == "From is \"2026-13\"; a date, such as 2026-03-01, 2026-03 or 2026");
+    CHECK(list()->to.problem.empty());
+    CHECK(dated(newest, oldest) == dated(newest, ""));
+    at.want(FilterRecords{.from = newest, .to = oldest});
+    CHECK(list()->to.problem == "To is \"" + oldest + "\", before " + newest + "; the earlier date first");
+    at.want(FilterRecords{});
+    CHECK(list()->lines.size() == all);
+    CHECK(!list()->is_filtered);
+}
+
 TEST_CASE("an opened sitting shows each answer as the journal has it") {
     AtWindow at = with_a_drill();
     open_newest(at);

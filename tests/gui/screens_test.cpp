@@ -59,6 +59,8 @@ void add_records(std::vector<Named>& all, AtWindow& at) {
     at.want(GoTo{Place::records});
     at.want(FilterRecords{{}, {}, "no such words"});
     add("nothing found");
+    at.want(FilterRecords{.from = "the day before yesterday, or so", .to = "2026-02-30"});
+    add("dates that are none");
     at.want(FilterRecords{});
     at.want(OpenRecord{at.app.records->sittings.front().id});
     at.want(TypeNote{"a cold, and a pack of another lot"});

@@ -9,14 +9,20 @@ on_a_display() {
     for needed in Xvfb xdotool python3 ${pictures:+import}; do
         command -v "$needed" >/dev/null || { echo "$needed is missing: tools/setup test brings it" >&2; exit 1; }
     done
-    # xvfb-run waits for a signal, which it misses on a busy machine; the server itself says when it is there.
+    # xvfb-run waits for a signal, which it misses on a busy machine; the server itself says when it is there. Its socket
+    # may go with another server that ends at this moment, so what was said is tried, and another number asked for.
     local said server display code=0
-    said=$(mktemp -u)
-    mkfifo "$said"
-    Xvfb -displayfd 3 -screen 0 "${size}x24" -nolisten tcp 3>"$said" 2>/dev/null &
-    server=$!
-    read -r -t 60 display <"$said" || { echo "Xvfb does not start" >&2; kill $server; rm -f "$said"; exit 1; }
-    rm -f "$said"
+    for _ in 1 2 3 4 5; do
+        said=$(mktemp -u)
+        mkfifo "$said"
+        Xvfb -displayfd 3 -screen 0 "${size}x24" -nolisten tcp 3>"$said" 2>/dev/null &
+        server=$!
+        read -r -t 60 display <"$said" || { echo "Xvfb does not start" >&2; kill $server; rm -f "$said"; exit 1; }
+        rm -f "$said"
+        DISPLAY=":$display" xdotool getdisplaygeometry >/dev/null 2>&1 && break
+        kill $server 2>/dev/null || true
+        wait $server 2>/dev/null || true
+    done
     SIPLADDER_IN_XVFB=1 DISPLAY=":$display" "$0" "$@" || code=$?
     kill $server
     wait $server 2>/dev/null || true

@@ -246,6 +246,8 @@ TEST_CASE("trend compares two periods between dates, and says which dates are wr
     const auto wrong = cli("trend " + weeks + " --earlier 2026-03-01 --later 2026-03-20:2026-04-20");
     CHECK(wrong.exit_code == 1);
     CHECK(wrong.err.find("two dates") != std::string::npos);
+    const auto no_date = cli("trend " + weeks + " --earlier 2026-02-30:2026-03 --later 2026-03-20:2026-04");
+    CHECK(no_date.err.find("is \"2026-02-30\"; a date, such as 2026-03-01") != std::string::npos);
     const auto empty =
         cli("trend " + weeks + " --earlier 2025-01-01:2025-02-01 --later 2026-03-20:2026-04-20");
     CHECK(empty.err.find("no sitting from 2025-01-01 to 2025-02-01") != std::string::npos);

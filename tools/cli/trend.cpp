@@ -2,6 +2,7 @@
 
 #include "drills/history.hpp"
 #include "engine/chart/weeks.hpp"
+#include "engine/date_span.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "engine/trend/periods.hpp"
@@ -103,20 +104,17 @@ struct Followed {
 /// The sittings from one date to another, "2026-03-01:2026-03-29".
 trend::Period period_from(const std::string& typed, const std::string& option,
                           const std::vector<trend::Sitting>& sittings) {
-    const std::size_t colon = typed.find(':');
-    if (colon == std::string::npos)
-        throw Refused(option, "is \"" + typed + "\"", "two dates, such as 2026-03-01:2026-03-29");
-    const std::string from = typed.substr(0, colon);
-    const std::string to = typed.substr(colon + 1);
+    const DateSpan span = date_span_from_typed(typed, option);
     std::optional<trend::Period> period;
     for (std::size_t i = 0; i < sittings.size(); ++i) {
-        const std::string day = sittings[i].date.substr(0, from.size());
-        if (day < from || day > to) continue;
+        if (!span.holds(sittings[i].date)) continue;
         if (!period) period = trend::Period{i, i};
         period->last = i;
     }
     if (!period)
-        throw Refused(option, "has no sitting from " + from + " to " + to,
+        throw Refused(option,
+                      "has no sitting from " + (span.from.empty() ? "the first" : span.from) + " to " +
+                          (span.to.empty() ? "the last" : span.to),
                       "dates between " + sittings.front().date + " and " + sittings.back().date);
     return *period;
 }
