@@ -136,11 +136,13 @@ void look_at_palate(App& app) {
     const std::string today = to_date(app.now);
     if (app.palate && app.palate->history == app.history && app.palate->date == today) {
         app.palate_awaited.reset();
+    } else if (const auto& awaited = app.palate_awaited;
+               awaited && awaited->job.history == app.history && to_date(awaited->job.now) == today) {
+        // On its way, or met problems: not a second time.
     } else if (app.history->done.unread() <= most_at_once) {
         app.palate_awaited.reset();
         app.palate = std::make_shared<const PalateFound>(palate_of(fit_job(app)));
-    } else if (!app.palate_awaited || app.palate_awaited->job.history != app.history ||
-               to_date(app.palate_awaited->job.now) != today) {
+    } else {
         app.palate_awaited = Awaited{fit_job(app)};
     }
     open_row(app);

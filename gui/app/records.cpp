@@ -195,11 +195,13 @@ void look_at_records(App& app) {
     };
     if (app.records && is_newest(app.records->person, app.records->journal_rows)) {
         app.records_awaited.reset();
+    } else if (const auto& awaited = app.records_awaited;
+               awaited && is_newest(awaited->job.person, awaited->job.journal_rows)) {
+        // On its way, or met problems: not a second time.
     } else if (app.history->done.unread() <= most_at_once) {
         app.records_awaited.reset();
         app.records = std::make_shared<const Records>(records_of(fit_job(app)));
-    } else if (const auto& awaited = app.records_awaited;
-               !awaited || !is_newest(awaited->job.person, awaited->job.journal_rows)) {
+    } else {
         app.records_awaited = Awaited{fit_job(app)};
     }
     open_sitting(app, rows);

@@ -138,8 +138,9 @@ TEST_CASE("what was found before stays in Weeks, and says so, while a newer one 
     at.want(GoTo{Place::palate});
     waited.settle(at);
 
-    at.journal->strike_out(Uuid{"00000000-0000-4000-8000-000000000001"}, newest_drill(at), "a cold", at.now);
-    at.want(SwitchPerson{*at.app.person});
+    at.want(AskToStrike{newest_drill(at)});
+    at.want(TypeReason{"a cold"});
+    at.want(StrikeOut{});
     // What was read is not read again, so the Palate and Records know at once.
     at.want(GoTo{Place::palate});
     CHECK(palate_view(at.app).rows.size() == 1);
@@ -189,7 +190,7 @@ TEST_CASE("a row that cannot be read is named in place of the rows, and is not a
     at.journal->append(broken);
     int number = 0;
     for (journal::Entry entry : entries) {
-        entry.id = Uuid{"00000000-0000-4000-8000-00000000010" + std::to_string(number)};
+        entry.id = uuid_from(at.app.chance);
         entry.number = number++;
         entry.drill = broken.id;
         entry.at = broken.started;
