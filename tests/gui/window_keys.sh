@@ -11,11 +11,12 @@ on_a_display() {
     done
     # xvfb-run waits for a signal, which it misses on a busy machine; the server itself says when it is there. Its socket
     # may go with another server that ends at this moment, so what was said is tried, and another number asked for.
+    # -noreset: it does not begin anew when its last window is killed, just as the next one comes.
     local said server display code=0
     for _ in 1 2 3 4 5; do
         said=$(mktemp -u)
         mkfifo "$said"
-        Xvfb -displayfd 3 -screen 0 "${size}x24" -nolisten tcp 3>"$said" 2>/dev/null &
+        Xvfb -displayfd 3 -screen 0 "${size}x24" -nolisten tcp -noreset 3>"$said" 2>/dev/null &
         server=$!
         read -r -t 60 display <"$said" || { echo "Xvfb does not start" >&2; kill $server; rm -f "$said"; exit 1; }
         rm -f "$said"
