@@ -43,13 +43,7 @@ TEST_CASE("what was typed in comes back from its text, for every kind and form o
     at.arrive();
     fill_in_equipment(at);
     type(at, OwnList::balances, 0, {{"gain", "0,3"}, {"smallest", "1.7"}, {"name", "the old one"}});
-    const std::vector<std::string> kinds{"syringe", "pipette", "cylinder", "flask", "jug"};
-    for (std::size_t i = 0; i < kinds.size(); ++i) {
-        at.want(AddOwnTool{OwnList::vessels});
-        at.want(TypeOwn{{OwnList::vessels, i, "kind"}, kinds[i]});
-        type(at, OwnList::vessels, i,
-             {{"nominal", "33.3"}, {"graduation", "0.1"}, {"new", "true"}, {"tolerance", "0.7"}});
-    }
+    add_vessels(at, {{"nominal", "33.3"}, {"graduation", "0.1"}, {"new", "true"}, {"tolerance", "0.7"}});
     at.want(RemoveOwnTool{OwnList::vessels, 6});
     at.want(RemoveOwnTool{OwnList::vessels, 5});
     check_comes_back(at);
@@ -62,19 +56,8 @@ TEST_CASE("what was typed in comes back from its text, for every kind and form o
     check_comes_back(at);
     type(at, {{"spread", "5,5"}, {"rest", "90"}, {"nose", "true"}, {"takes_up", "0.55"}, {"stock", ""}});
     check_comes_back(at);
-    fill_in_substance(at);
-    type(at, {{"name", "plum brandy"},
-              {"asked_for", "brandy"},
-              {"component", "alcohol"},
-              {"counts_as", "ethanol"},
-              {"scale", "pct_vol"},
-              {"cup", "10"},
-              {"stock", "14"},
-              {"centre", "1"},
-              {"dissolves", ""},
-              {"form", "spirit"},
-              {"strength", "40"},
-              {"within", "0.5"}});
+    fill_in_brandy(at);
+    type(at, {{"dissolves", ""}, {"strength", "40"}, {"within", "0.5"}});
     check_comes_back(at);
     CHECK(form_of(OwnKind::ladder, "no JSON", *at.app.content).head.at("rungs").empty());
 }

@@ -8,6 +8,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <array>
 #include <initializer_list>
 #include <string>
 #include <utility>
@@ -95,6 +96,32 @@ inline bool holds(const std::string& text, const std::string& words) {
 inline const OwnThing& only_thing(const AtWindow& at) {
     REQUIRE(at.app.own.size() == 1);
     return at.app.own.front();
+}
+
+inline constexpr std::array every_vessel{"syringe", "pipette", "cylinder", "flask", "jug"};
+
+/// Vessels of every kind, from the first on. @param fields  of each
+inline void add_vessels(AtWindow& at, Typing fields) {
+    std::size_t i = 0;
+    for (const char* kind : every_vessel) {
+        at.want(AddOwnTool{OwnList::vessels});
+        at.want(TypeOwn{{OwnList::vessels, i, "kind"}, kind});
+        type(at, OwnList::vessels, i++, fields);
+    }
+}
+
+/// All but its strength.
+inline void fill_in_brandy(AtWindow& at) {
+    fill_in_substance(at);
+    type(at, {{"name", "plum brandy"},
+              {"asked_for", "brandy"},
+              {"component", "alcohol"},
+              {"counts_as", "ethanol"},
+              {"scale", "pct_vol"},
+              {"cup", "10"},
+              {"stock", "14"},
+              {"centre", "1"},
+              {"form", "spirit"}});
 }
 
 inline void strike(AtWindow& at, const Uuid& fact, bool puts_back) {

@@ -117,19 +117,8 @@ TEST_CASE("an own acid wants water without hydrogen carbonate, which would take 
 TEST_CASE("own alcohol falls under the cap and the refusals of the shipped one, own caffeine likewise") {
     AtWindow at;
     at.arrive("Ana", {shipped_content()->cautions.no_ethanol_reasons.front()});
-    fill_in_substance(at);
-    type(at, {{"name", "plum brandy"},
-              {"asked_for", "brandy"},
-              {"component", "alcohol"},
-              {"counts_as", "ethanol"},
-              {"scale", "pct_vol"},
-              {"cup", "10"},
-              {"stock", "14"},
-              {"centre", "1"},
-              {"nose", "true"},
-              {"form", "spirit"},
-              {"strength", "70"},
-              {"within", "0.5"}});
+    fill_in_brandy(at);
+    type(at, {{"nose", "true"}, {"strength", "70"}, {"within", "0.5"}});
     CHECK(holds(problem_at(at, "strength"), "1 to 60"));
     type(at, {{"strength", "40"}});
     at.want(KeepOwn{});

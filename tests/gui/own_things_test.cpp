@@ -83,18 +83,12 @@ TEST_CASE("every kind of vessel can be typed in") {
     at.want(BeginOwn{OwnKind::equipment});
     type(at, {{"name", "a laboratory"}});
     type(at, OwnList::balances, 0, {{"resolution", "0.001"}, {"capacity", "200"}, {"gain", "0.05"}});
-    const std::vector<std::string> kinds{"syringe", "pipette", "cylinder", "flask", "jug"};
-    for (std::size_t i = 0; i < kinds.size(); ++i) {
-        at.want(AddOwnTool{OwnList::vessels});
-        at.want(TypeOwn{{OwnList::vessels, i, "kind"}, kinds[i]});
-        type(at, OwnList::vessels, i,
-             {{"nominal", "100"}, {"graduation", "1"}, {"new", "true"}, {"tolerance", "0.5"}});
-    }
+    add_vessels(at, {{"nominal", "100"}, {"graduation", "1"}, {"new", "true"}, {"tolerance", "0.5"}});
     at.want(KeepOwn{});
     CAPTURE(all_said(at));
     REQUIRE(at.app.own.size() == 1);
     const auto& vessels = at.app.content->kitchen(at.app.own.front().id).vessels;
-    REQUIRE(vessels.size() == kinds.size());
+    REQUIRE(vessels.size() == every_vessel.size());
     CHECK(vessels[0].tolerance_rel == 0.005);
     CHECK(vessels[1].tolerance == Millilitres{0.5});
     CHECK(vessels[3].graduation == Millilitres{0.0});
