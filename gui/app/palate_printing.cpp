@@ -1,8 +1,8 @@
-#include "drills/sheets/chart_file.hpp"
 #include "drills/sheets/personal_report.hpp"
 #include "gui/app/printing.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace sipladder::gui {
 
@@ -12,22 +12,15 @@ namespace sheets = drills::sheets;
 
 void print_opened(Next& next) {
     App& app = next.app;
-    Notice notice{.lines = {"Kept as PDF, PNG and SVG:"}};
+    Notice notice{.lines = {kept_as_files}};
     std::size_t number = 0;
     for (const drills::PalatePicture& picture : app.palate_opened->detail.pictures) {
         const auto seen = chart::can_be_nearer(picture.chart) ? picture_seen(app, number) : std::nullopt;
-        std::string what = "palate_chart";
-        what.append("_").append(std::to_string(++number));
         chart::Chart chart = seen ? chart::part_of(picture.chart, *seen) : picture.chart;
         if (chart.title.empty()) chart.title = app.palate_opened->detail.title;
-        chart.title += ", " + name_of_person(app);
         constexpr double line_pt = 10.6;
-        const sheets::ChartSize size{.height_pt = std::max(120.0, line_pt * (picture.lines + 2.0))};
-        const std::filesystem::path page = file_for(app, what);
-        sheets::write_chart_page(chart, app.paper, app.now, page);
-        sheets::write_chart_png(chart, size, file_for(app, what, ".png"));
-        sheets::write_chart_svg(chart, size, file_for(app, what, ".svg"));
-        notice.lines.push_back(page.string());
+        notice.lines.push_back(keep_chart(app, std::move(chart), "palate_chart_" + std::to_string(++number),
+                                          {.height_pt = std::max(120.0, line_pt * (picture.lines + 2.0))}));
     }
     if (number == 0)
         throw Refused("Print", "this row has no chart", "the report of all six questions, from the rows");

@@ -5,12 +5,12 @@
 
 #include "drills/charts.hpp"
 #include "drills/sheets/bench_sheet.hpp"
-#include "drills/sheets/chart_file.hpp"
 #include "drills/sheets/pour_card.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/handlers.hpp"
 #include "gui/app/planning.hpp"
 #include "gui/app/sitting.hpp"
+#include "gui/app/weeks_charts.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -38,9 +38,19 @@ std::string name_of_person(const App& app) {
     return {};
 }
 
-namespace {
-
 namespace sheets = drills::sheets;
+
+std::string keep_chart(const App& app, chart::Chart chart, const std::string& what,
+                       const sheets::ChartSize& size) {
+    chart.title += ", " + name_of_person(app);
+    const std::filesystem::path page = file_for(app, what);
+    sheets::write_chart_page(chart, app.paper, app.now, page);
+    sheets::write_chart_png(chart, size, file_for(app, what, ".png"));
+    sheets::write_chart_svg(chart, size, file_for(app, what, ".svg"));
+    return page.string();
+}
+
+namespace {
 
 /// In full, none twice.
 std::vector<std::string> cautions_about(const App& app, const std::vector<std::string>& substances) {
@@ -151,10 +161,11 @@ void on(Next& next, const PrintShown&) {
                                                         : on(next, WriteClassSheets{});
     if (app.place == Place::prepare && app.bench.plan) return print_bench_sheet(next);
     if (app.place == Place::palate) return print_palate(next);
+    if (app.place == Place::weeks) return print_weeks(next);
     if (app.place == Place::taste && app.just_done)
         if (const PastDrill* past = done_drill(*app.history, *app.just_done)) return print_curve(next, *past);
     throw Refused("Print", "nothing here goes on paper",
-                  "a bench sheet prints from Prepare, a report and charts from Palate");
+                  "a bench sheet prints from Prepare, a report from Palate, charts from Palate and Weeks");
 }
 
 }  // namespace sipladder::gui

@@ -86,7 +86,10 @@ std::optional<Intent> draw_weeks(const WeeksView& view, const Theme& theme) {
         if (auto wanted = draw_row(view.rows[i], i, theme)) intent = std::move(wanted);
         ImGui::PopID();
     }
-    if (!view.rows.empty()) faint(theme, view.foot);
+    if (view.rows.empty()) return intent;
+    faint(theme, view.foot);
+    gap(theme, 0.4F);
+    if (quiet(theme, "Keep these charts", "Ctrl+P")) intent = PrintShown{};
     return intent;
 }
 

@@ -166,7 +166,8 @@ HelpView weeks_help() {
             .keys = {{"Space", "on a chart: walk through its dots"},
                      {"+ -, Q W, 0",
                       "on a chart: nearer and farther, along the weeks, all again; the wheel and "
-                      "pulling do the same, for all charts at once"}}};
+                      "pulling do the same, for all charts at once"},
+                     {"Ctrl+P", "the charts as files, as they are seen"}}};
 }
 
 HelpView first_help() {

@@ -1,11 +1,10 @@
 #include "gui/views/weeks.hpp"
 
-#include "drills/palate_next.hpp"
 #include "engine/chart/seen.hpp"
-#include "engine/chart/weeks.hpp"
 #include "engine/text.hpp"
 #include "engine/trend/change_words.hpp"
 #include "gui/app/app.hpp"
+#include "gui/app/weeks_charts.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -15,26 +14,6 @@
 namespace sipladder::gui {
 
 namespace {
-
-/// From the first sitting of any substance to the last.
-std::pair<double, double> span_of(const Weeks& weeks) {
-    std::pair<double, double> span{weeks.entries.front().followed.sittings.front().week,
-                                   weeks.entries.front().followed.sittings.back().week};
-    for (const WeeksEntry& entry : weeks.entries) {
-        span.first = std::min(span.first, entry.followed.sittings.front().week);
-        span.second = std::max(span.second, entry.followed.sittings.back().week);
-    }
-    return span;
-}
-
-std::string title_of(const WeeksEntry& entry) {
-    return entry.followed.substance.name + " in " + entry.followed.sittings.back().conditions.base;
-}
-
-std::optional<double> goal_of(const App& app, const WeeksEntry& entry) {
-    return drills::goal_of(app.history->goals, entry.followed.substance.id,
-                           entry.followed.sittings.back().conditions.base);
-}
 
 /// How the newest place on the line stands against the goal.
 std::string goal_words(const WeeksEntry& entry, double goal) {
@@ -85,22 +64,12 @@ WeeksView weeks_view(const App& app) {
             "from the fourth on a line can be told from noise.";
         return view;
     }
-    const auto span = span_of(*app.weeks);
     for (std::size_t number = 0; number < app.weeks->entries.size(); ++number) {
         const WeeksEntry& entry = app.weeks->entries[number];
-        const bool is_compared = app.periods && app.periods->row == number;
         WeeksRowView row;
         row.title = title_of(entry);
         row.component = entry.followed.substance.component;
-        row.chart =
-            chart::weeks({.title = {},
-                          .component = row.component,
-                          .trend = entry.trend,
-                          .sittings = entry.followed.sittings,
-                          .span = span,
-                          .note = {},
-                          .goal = goal_of(app, entry),
-                          .periods = is_compared ? std::optional(*app.periods->found) : std::nullopt});
+        row.chart = weeks_chart(app, number);
         row.chart.note.clear();  // said once, at the foot
         row.whole = row.chart.x;
         std::vector<std::string> sentences = trend::words(entry.trend, entry.followed.sittings);
@@ -110,7 +79,7 @@ WeeksView weeks_view(const App& app) {
         }
         if (const auto goal = goal_of(app, entry)) row.more.push_back(goal_words(entry, *goal));
         row.can_compare = entry.followed.sittings.size() > 1;
-        if (is_compared) row.periods = periods_view(*app.periods, entry);
+        if (app.periods && app.periods->row == number) row.periods = periods_view(*app.periods, entry);
         view.rows.push_back(std::move(row));
     }
     return view;

@@ -58,13 +58,21 @@ std::string whole(const std::filesystem::path& file) {
     return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
 }
 
-/// The only file kept of this picture.
-std::string svg_in(const TemporaryFolder& folder, std::size_t picture) {
-    const std::string name = "palate_chart_" + std::to_string(picture + 1) + "_";
+/// What is in the only file so begun and ended; empty: there is none.
+std::string kept_in(const TemporaryFolder& folder, const std::string& begun, const std::string& ending) {
     for (const auto& one : std::filesystem::directory_iterator(folder.path()))
-        if (one.path().extension() == ".svg" && one.path().filename().string().starts_with(name))
+        if (one.path().extension() == ending && one.path().filename().string().starts_with(begun))
             return whole(one.path());
     return {};
+}
+
+std::string svg_in(const TemporaryFolder& folder, std::size_t picture) {
+    return kept_in(folder, "palate_chart_" + std::to_string(picture + 1) + "_", ".svg");
+}
+
+void empty(const TemporaryFolder& folder) {
+    for (const auto& one : std::filesystem::directory_iterator(folder.path()))
+        std::filesystem::remove(one.path());
 }
 
 }  // namespace
@@ -116,8 +124,7 @@ TEST_CASE("a picture of an opened row is seen nearer by itself, and is kept as i
     CHECK(seen_of(pictures[which].picture.chart) == chart::within(axis, part));
     for (std::size_t i = 0; i < pictures.size(); ++i)
         CHECK(pictures[i].picture.chart.is_part == (i == which));
-    for (const auto& one : std::filesystem::directory_iterator(folder.path()))
-        std::filesystem::remove(one.path());
+    empty(folder);
     at.want(PrintShown{});
     const bool is_as_seen = svg_in(folder, which) != as_whole;
     CHECK(is_as_seen);
@@ -127,6 +134,40 @@ TEST_CASE("a picture of an opened row is seen nearer by itself, and is kept as i
     at.want(CloseRow{});
     at.want(OpenRow{1});
     for (const auto& one : pictures_in(at)) CHECK_FALSE(one.picture.chart.is_part);
+}
+
+TEST_CASE("the charts of Weeks are kept as files, each substance's as it is seen") {
+    const TemporaryFolder folder;
+    AtWindow at;
+    at.arrive();
+    at.app.sheets = folder.path();
+    at.want(GoTo{Place::weeks});
+    at.want(PrintShown{});
+    REQUIRE(at.app.notice);
+    CHECK(at.app.notice->lines.front().find("no chart yet") != std::string::npos);
+    CHECK(std::filesystem::is_empty(folder.path()));
+
+    at.want(LookAtDemo{});
+    at.app.sheets = folder.path();
+    at.want(GoTo{Place::weeks});
+    at.want(PrintShown{});
+    const auto shown = shown_weeks(at.app);
+    REQUIRE(shown->rows.size() > 1);
+    CHECK(at.app.notice->lines.size() == 1 + shown->rows.size());
+    const std::string begun = "weeks_" + at.app.weeks->entries.front().followed.substance.id + "_";
+    CHECK(kept_in(folder, begun, ".pdf").starts_with("%PDF"));
+    CHECK(kept_in(folder, begun, ".png").starts_with("\x89PNG"));
+    const std::string all = kept_in(folder, begun, ".svg");
+    CHECK(all.find("<svg") != std::string::npos);
+    empty(folder);
+
+    const chart::Axis& axis = shown->rows.front().whole;
+    at.want(SeeWeeks{chart::nearer(axis, chart::all_of(axis), axis.to, 4.0)});
+    at.want(PrintShown{});
+    const std::string part = kept_in(folder, begun, ".svg");
+    CHECK(part.size() > 100);
+    const bool is_as_seen = part != all;
+    CHECK(is_as_seen);
 }
 
 TEST_CASE("keys: nearer, along, farther and all again; the point that is told keeps being told") {
