@@ -41,8 +41,7 @@ std::optional<std::string> date_of(const fs::path& copy) {
     return date;
 }
 
-void copy_pages(const Journal& journal, const fs::path& to) {
-    Database target(to, Access::read_write);
+void copy_pages(const Journal& journal, const Database& target) {
     sqlite3_backup* backup =
         sqlite3_backup_init(target.handle(), "main", Inside::database(journal).handle(), "main");
     if (backup == nullptr) target.fail("copying the journal");
@@ -50,7 +49,8 @@ void copy_pages(const Journal& journal, const fs::path& to) {
     const int code = sqlite3_backup_step(backup, all_pages);
     sqlite3_backup_finish(backup);
     if (code == SQLITE_BUSY || code == SQLITE_LOCKED)
-        throw Failed(to.string() + ": copying the journal: another program is writing to it; try again");
+        throw Failed(target.file().string() +
+                     ": copying the journal: another program is writing to it; try again");
     if (code != SQLITE_DONE) target.fail("copying the journal");
 }
 
@@ -116,10 +116,16 @@ fs::path copies_folder(const fs::path& file) {
 void back_up(const Journal& journal, const fs::path& to) {
     if (is_there(to)) throw Refused(to.string(), "is there already", "name a file that is not there yet");
     Draft draft(to);
-    copy_pages(journal, draft.name());
+    copy_pages(journal, Database(draft.name(), Access::read_write));
     check_copy(journal, draft.name());
     if (!draft.keep_as(to))
         throw Refused(to.string(), "is there already", "name a file that is not there yet");
+}
+
+Journal in_memory_copy(const Journal& journal) {
+    Journal copy = Journal::in_memory();
+    copy_pages(journal, Inside::database(copy));
+    return copy;
 }
 
 DailyCopy copy_daily(const Journal& journal, const Instant& now) {
@@ -169,7 +175,7 @@ Restored restore(const fs::path& file, const Instant& now) {
     Draft draft(file);
     {
         const Journal copy = Journal::open_existing(*restored.from);
-        copy_pages(copy, draft.name());
+        copy_pages(copy, Database(draft.name(), Access::read_write));
         check_copy(copy, draft.name());
     }
     if (was_there) {

@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
-/// Copies of a journal: one a day beside it, in `<file>-copies/`, for the day when the file itself is damaged
-/// or gone.
+/// Copies of a journal: in memory, and one a day beside it, in `<file>-copies/`, for the day when the file
+/// itself is damaged or gone.
 namespace sipladder::journal {
 
 /// The folder of a journal's daily copies; it need not be there.
@@ -21,6 +21,10 @@ std::filesystem::path copies_folder(const std::filesystem::path& file);
 /// @throws Refused  where `to` is there already, or where the copy would be a damaged one
 /// @throws Failed   when it cannot be written
 void back_up(const Journal& journal, const std::filesystem::path& to);
+
+/// The same rows in memory; what is written to it goes no further.
+/// @throws Failed  when there is no memory for it
+Journal in_memory_copy(const Journal& journal);
 
 /// What became of a day's copy.
 struct DailyCopy {

@@ -18,12 +18,13 @@ Statement select(const Database& database, std::string_view table, std::string_v
     std::string sql =
         "SELECT t.id, own.at_utc_ms, own.at_offset_min, own.at_monotonic_ms, "
         "coalesce(s.strikes, 0), s.reason, struck.at_utc_ms, struck.at_offset_min, struck.at_monotonic_ms, ";
-    sql += std::string(columns) + " FROM " + std::string(table) +
-           " t JOIN row own ON own.id = t.id "
-           "LEFT JOIN strike s ON s.id = (SELECT k.id FROM strike k JOIN row n ON n.id = k.id "
-           "WHERE k.target = t.id ORDER BY n.number DESC LIMIT 1) "
-           "LEFT JOIN row struck ON struck.id = s.id " +
-           std::string(where.joined) + "WHERE ";
+    sql +=
+        std::string(columns) + " FROM " + std::string(table) +
+        " t CROSS JOIN row own ON own.id = t.id "  // as written: not all of `row` for the sake of its order
+        "LEFT JOIN strike s ON s.id = (SELECT k.id FROM strike k JOIN row n ON n.id = k.id "
+        "WHERE k.target = t.id ORDER BY n.number DESC LIMIT 1) "
+        "LEFT JOIN row struck ON struck.id = s.id " +
+        std::string(where.joined) + "WHERE ";
     sql += std::string(where.condition) + " ORDER BY " + std::string(where.order);
     Statement statement(database, sql);
     statement.bind(where.value);

@@ -112,6 +112,7 @@ struct App {
     std::shared_ptr<const content::Content> shipped;  ///< without: what a class is made of
     std::shared_ptr<const drills::Demo> demo;         ///< the invented person; nothing: none is shipped
     std::shared_ptr<const drills::classroom::ClassChoice> demo_class;  ///< the invented class
+    std::shared_ptr<const journal::Journal> untouched_demo;  ///< once it was made; copies are looked at
     std::shared_ptr<journal::Journal> journal;
     std::shared_ptr<journal::Journal> own_journal;  ///< while the demo is looked at: the one to come back to
     std::filesystem::path sheets;                   ///< where sheets are printed to
@@ -200,6 +201,10 @@ struct Beginning {
 };
 /// The first value: people and unfinished drills read from the journal.
 App start(Beginning beginning, const Instant& now);
+
+/// The invented person's weeks and class, in memory: takes a second, and is always the same.
+/// @pre app.demo
+std::shared_ptr<const journal::Journal> made_demo(const App& app);
 
 /// When the app next changes by itself (monotonic ms); nothing while it only waits for the person.
 std::optional<std::int64_t> next_wake(const App& app);

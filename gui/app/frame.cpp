@@ -1,6 +1,7 @@
 // What belongs to no place: going about, people, cautions, the demo, look.
 
 #include "drills/record_notes.hpp"
+#include "engine/journal/copies.hpp"
 #include "engine/text.hpp"
 #include "gui/app/class_book.hpp"
 #include "gui/app/handlers.hpp"
@@ -92,6 +93,13 @@ void take_another(Next& next, const Uuid& gone) {
     app.place = Place::first_start;
 }
 
+std::shared_ptr<const journal::Journal> made_demo(const App& app) {
+    auto made = std::make_shared<journal::Journal>(journal::Journal::in_memory());
+    drills::make_demo(*made, *app.shipped, *app.demo, Seed{1});
+    if (app.demo_class) add_invented_class(*made, *app.shipped, *app.demo_class, app.demo->starts, Seed{1});
+    return made;
+}
+
 App start(Beginning beginning, const Instant& now) {
     Next next;
     next.app.content = std::move(beginning.content);
@@ -178,12 +186,9 @@ void on(Next& next, const LookAtDemo&) {
     save_draft(next);
     for (const Row& row : next.rows) append(*app.journal, row);
     next.rows.clear();  // they belong to the journal that is left
-    auto invented = std::make_shared<journal::Journal>(journal::Journal::in_memory());
-    drills::make_demo(*invented, *app.shipped, *app.demo, Seed{1});
-    if (app.demo_class)
-        add_invented_class(*invented, *app.shipped, *app.demo_class, app.demo->starts, Seed{1});
+    if (!app.untouched_demo) app.untouched_demo = made_demo(app);
     app.own_journal = app.journal;
-    take_journal(next, std::move(invented));
+    take_journal(next, std::make_shared<journal::Journal>(journal::in_memory_copy(*app.untouched_demo)));
     if (!app.classroom.all.empty()) open_class(app, app.classroom.all.front().id);
     app.place = Place::palate;
 }

@@ -138,6 +138,26 @@ TEST_CASE("the demo has a journal of its own and leaves the person's untouched")
     CHECK(at.rows() == rows);
 }
 
+TEST_CASE("what is done in the demo is gone when it is looked at again") {
+    AtWindow at;
+    at.want(LookAtDemo{});
+    const std::size_t people = at.app.people.size();
+    const std::size_t rows = at.app.journal->rows();
+    REQUIRE(rows > 500);
+    at.arrive("Ben");
+    CHECK(at.app.people.size() == people + 1);
+    CHECK(at.app.journal->rows() > rows);
+    at.want(LeaveDemo{});
+    at.app.untouched_demo.reset();  // made once more, it is the same
+    at.want(LookAtDemo{});
+    CHECK(at.app.people.size() == people);
+    CHECK(at.app.journal->rows() == rows);
+    at.want(LeaveDemo{});
+    at.want(LookAtDemo{});
+    CHECK(at.app.people.size() == people);
+    CHECK(at.app.journal->rows() == rows);
+}
+
 TEST_CASE("a sheet goes to the folder of sheets, and what cannot be printed says so") {
     AtWindow at;
     at.want(PrintShown{});

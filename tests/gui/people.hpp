@@ -63,6 +63,10 @@ struct AtWindow {
     }
     void want(const gui::Intent& intent) {
         pass(10);
+        // Made once for all cases: under the sanitizers it takes eight seconds.
+        static std::shared_ptr<const journal::Journal> demo;
+        if (app.demo && !demo && intent.as<gui::LookAtDemo>()) demo = gui::made_demo(app);
+        app.untouched_demo = demo;
         gui::apply(app, intent, now);
     }
     /// The worker's jobs are done, of every ladder.

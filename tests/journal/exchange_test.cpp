@@ -312,6 +312,18 @@ TEST_CASE("a daily copy opens, is readable by its owner only, and older ones are
     CHECK_THROWS_AS(journal::back_up(journal, first.file.parent_path() / "notes.txt"), Refused);
 }
 
+TEST_CASE("a copy in memory has the same rows, and what is written to it goes no further") {
+    const TemporaryFolder folder;
+    const Journal journal = filled(folder / "a.journal", 3);
+    const std::size_t rows = journal.rows();
+    Journal copy = journal::in_memory_copy(journal);
+    check_same(copy, journal);
+    copy.append(entry(3));
+    CHECK(copy.rows() == rows + 1);
+    CHECK(journal.rows() == rows);
+    check_same(journal::in_memory_copy(copy), copy);  // of one in memory too
+}
+
 TEST_CASE("a damaged journal is set aside and the newest good copy put in its place") {
     const TemporaryFolder folder;
     const auto file = folder / "a.journal";
