@@ -84,18 +84,21 @@ class Looks {
     const Theme& theme() const { return theme_; }
 
     void follow(const FrameView& view, const Window& window) {
-        bool wants_fonts =
-            wanted_.add(view.person) || wanted_.add(view.people.typed_name) || theme_.fonts.body == nullptr;
+        bool wants_fonts = wanted_.add(view.person) || wanted_.add(view.people.typed_name);
         for (const auto& person : view.people.people) wants_fonts = wanted_.add(person.name) || wants_fonts;
+        // The first frame does without most alphabets, which take a tenth of a second; the second has them.
+        const bool is_first = theme_.fonts.body == nullptr;
+        const Alphabets alphabets = is_first ? Alphabets::latin : Alphabets::usual;
         const Look look = view.dark ? Look::dark : Look::light;
         const auto scale = static_cast<float>(view.scale);
-        if (!wants_fonts && look == theme_.look && scale == theme_.scale) return;
-        wants_fonts = wants_fonts || scale != theme_.scale;
+        wants_fonts = wants_fonts || is_first || alphabets != loaded_ || scale != theme_.scale;
+        if (!wants_fonts && look == theme_.look) return;
         theme_.look = look;
         theme_.scale = scale;
         theme_.colour = palette_of(look);
         if (wants_fonts) {
-            theme_.fonts = build_fonts(files_, scale, wanted_);
+            theme_.fonts = build_fonts(files_, scale, wanted_, alphabets);
+            loaded_ = alphabets;
             window.upload_fonts();
         }
         apply_style(theme_);
@@ -104,6 +107,7 @@ class Looks {
   private:
     FontFiles files_;
     WantedCharacters wanted_;
+    Alphabets loaded_{};
     Theme theme_;
 };
 

@@ -1,10 +1,12 @@
-// Latin, Greek and Cyrillic with signs and arrows are always loaded; other characters only when a text asks
-// for them, since an atlas with every alphabet would be tens of megabytes.
+// Latin, Greek and Cyrillic with signs and arrows are loaded, in two steps; other characters only when a text
+// asks for them, since an atlas with every alphabet would be tens of megabytes.
 
 #include "gui/theme/fonts.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <span>
 #include <utility>
 
 namespace sipladder::gui {
@@ -13,24 +15,32 @@ namespace {
 
 constexpr float leading = 1.3F;  ///< distance of lines, of the letters' height
 
-/// Unicode blocks that are always there: Basic Latin to Latin Extended-B, combining marks, Greek, Cyrillic,
-/// Latin Extended Additional, punctuation, super- and subscripts, currency, letterlike, arrows, mathematical,
-/// shapes, the check mark.
-constexpr std::array<std::pair<unsigned, unsigned>, 10> always{{{0x20, 0x24F},
-                                                                {0x2B0, 0x36F},
-                                                                {0x370, 0x52F},
-                                                                {0x1E00, 0x1EFF},
-                                                                {0x2010, 0x205E},
-                                                                {0x2070, 0x20BF},
-                                                                {0x2100, 0x214F},
-                                                                {0x2190, 0x22FF},
-                                                                {0x25A0, 0x25FF},
-                                                                {0x2713, 0x2713}}};
+using Block = std::pair<unsigned, unsigned>;  // first and last code point
 
-bool is_always_there(unsigned code) {
-    for (const auto& [first, last] : always)
-        if (code >= first && code <= last) return true;
-    return code < 0x20;
+/// Basic Latin to Latin Extended-A, punctuation.
+constexpr std::array<Block, 2> latin{{{0x20, 0x17F}, {0x2010, 0x205E}}};
+/// Basic Latin to Latin Extended-B, combining marks, Greek, Cyrillic, Latin Extended Additional, punctuation,
+/// super- and subscripts, currency, letterlike, arrows, mathematical, shapes, the check mark.
+constexpr std::array<Block, 10> usual{{{0x20, 0x24F},
+                                       {0x2B0, 0x36F},
+                                       {0x370, 0x52F},
+                                       {0x1E00, 0x1EFF},
+                                       {0x2010, 0x205E},
+                                       {0x2070, 0x20BF},
+                                       {0x2100, 0x214F},
+                                       {0x2190, 0x22FF},
+                                       {0x25A0, 0x25FF},
+                                       {0x2713, 0x2713}}};
+
+std::span<const Block> blocks_of(Alphabets alphabets) {
+    if (alphabets == Alphabets::latin) return latin;
+    return usual;
+}
+
+bool is_in(Alphabets alphabets, unsigned code) {
+    return code < 0x20 || std::ranges::any_of(blocks_of(alphabets), [&](const Block& block) {
+               return code >= block.first && code <= block.second;
+           });
 }
 
 /// Decodes one code point (UTF-8, RFC 3629); a broken sequence gives U+FFFD and moves on by one byte.
@@ -54,9 +64,9 @@ unsigned next_code_point(std::string_view& rest) {
     return code;
 }
 
-ImVector<ImWchar> ranges(const WantedCharacters& wanted) {
+ImVector<ImWchar> ranges(Alphabets alphabets, const WantedCharacters& wanted) {
     ImFontGlyphRangesBuilder builder;
-    for (const auto& [first, last] : always)
+    for (const auto& [first, last] : blocks_of(alphabets))
         for (unsigned code = first; code <= last; ++code) builder.AddChar(static_cast<ImWchar>(code));
     for (const unsigned code : wanted.all()) builder.AddChar(static_cast<ImWchar>(code));
     ImVector<ImWchar> built;
@@ -91,18 +101,19 @@ bool WantedCharacters::add(std::string_view text) {
     while (!text.empty()) {
         const unsigned code = next_code_point(text);
         // Dear ImGui 1.86 draws 16-bit characters only.
-        if (code <= 0xFFFF && code != 0xFFFD && !is_always_there(code))
-            is_new = extra_.insert(code).second || is_new;
+        if (code > 0xFFFF || code == 0xFFFD || is_in(Alphabets::latin, code)) continue;
+        const bool came = extra_.insert(code).second;
+        is_new = is_new || (came && !is_in(Alphabets::usual, code));
     }
     return is_new;
 }
 
-Fonts build_fonts(const FontFiles& files, float scale, const WantedCharacters& wanted) {
+Fonts build_fonts(const FontFiles& files, float scale, const WantedCharacters& wanted, Alphabets alphabets) {
     ImFontAtlas& atlas = *ImGui::GetIO().Fonts;
     atlas.Clear();
     atlas.TexDesiredWidth = scale > 1.5F ? 4096 : 2048;
     atlas.Flags |= ImFontAtlasFlags_NoPowerOfTwoHeight;
-    const ImVector<ImWchar> glyphs = ranges(wanted);
+    const ImVector<ImWchar> glyphs = ranges(alphabets, wanted);
     const float body = body_height_px * scale;
     Fonts fonts;
     fonts.body = add(atlas, files, files.regular, body, glyphs.Data);

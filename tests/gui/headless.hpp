@@ -23,7 +23,7 @@ class Headless {
         io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
         for (int key = 0; key < ImGuiKey_COUNT; ++key) io.KeyMap[key] = 400 + key;
         gui::WantedCharacters wanted;
-        theme.fonts = gui::build_fonts(gui::find_font_files(), 1.0F, wanted);
+        theme.fonts = gui::build_fonts(gui::find_font_files(), 1.0F, wanted, gui::Alphabets::latin);
         theme.colour = gui::palette_of(gui::Look::light);
         gui::apply_style(theme);
     }

@@ -36,6 +36,8 @@ struct Context {
     ~Context() { ImGui::DestroyContext(); }
 };
 
+constexpr const char* long_name = "Anaïs Ødegård-Παπαδοπούλου Крылова";
+
 using Named = std::pair<std::string, FrameView>;
 
 void add_places(std::vector<Named>& all, AtWindow& at, const std::string& who) {
@@ -165,7 +167,7 @@ std::vector<Named> every_screen() {
     std::vector<Named> all;
     AtWindow empty;
     all.emplace_back("first start", frame_view(empty.app));
-    empty.arrive("Anaïs Ødegård-Παπαδοπούλου Крылова");
+    empty.arrive(long_name);
     add_places(all, empty, "empty");
     empty.want(KeepMix{});
     empty.want(GoTo{Place::prepare});
@@ -285,7 +287,8 @@ TEST_CASE("every screen draws at every scale and in both looks, and nothing is c
         Theme theme;
         theme.scale = scale;
         WantedCharacters wanted;
-        theme.fonts = build_fonts(files, scale, wanted);
+        wanted.add(long_name);
+        theme.fonts = build_fonts(files, scale, wanted, Alphabets::latin);
         for (const Look look : {Look::light, Look::dark}) {
             theme.look = look;
             theme.colour = palette_of(look);
@@ -305,7 +308,7 @@ TEST_CASE("what has just happened stands above the place, whole, however far dow
     Context context;
     Theme theme;
     WantedCharacters wanted;
-    theme.fonts = build_fonts(find_font_files(), 1.0F, wanted);
+    theme.fonts = build_fonts(find_font_files(), 1.0F, wanted, Alphabets::latin);
     theme.colour = palette_of(Look::light);
     apply_style(theme);
     AtWindow at;
@@ -335,7 +338,7 @@ TEST_CASE("Start has its first thing in focus, so that the arrows and Enter go o
     ImGui::GetIO().ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
     Theme theme;
     WantedCharacters wanted;
-    theme.fonts = build_fonts(find_font_files(), 1.0F, wanted);
+    theme.fonts = build_fonts(find_font_files(), 1.0F, wanted, Alphabets::latin);
     theme.colour = palette_of(Look::light);
     apply_style(theme);
     const AtWindow empty;
@@ -352,7 +355,7 @@ TEST_CASE("before a lock two runs that differ only in strength paint the same to
     Context context;
     Theme theme;
     WantedCharacters wanted;
-    theme.fonts = build_fonts(find_font_files(), 1.0F, wanted);
+    theme.fonts = build_fonts(find_font_files(), 1.0F, wanted, Alphabets::latin);
     theme.colour = palette_of(Look::light);
     apply_style(theme);
     AtWindow prepared;
@@ -385,11 +388,18 @@ TEST_CASE("before a lock two runs that differ only in strength paint the same to
     }
 }
 
-TEST_CASE("a name in another alphabet asks for its characters once") {
+TEST_CASE("a name in another alphabet asks for its characters once, and has them in the first frame too") {
     WantedCharacters wanted;
     CHECK(!wanted.add("Zoë Νίκος Юлия"));
+    CHECK(wanted.all().size() == 9);  // of Greek and Cyrillic
     CHECK(wanted.add("美咲"));
     CHECK(!wanted.add("美"));
-    CHECK(wanted.all().size() == 2);
+    CHECK(wanted.all().size() == 11);
+    const Context context;
+    const Fonts fonts = build_fonts(find_font_files(), 1.0F, wanted, Alphabets::latin);
+    CHECK(fonts.body->FindGlyphNoFallback(0x041B) == nullptr);  // no Л was wanted
+    for (const ImWchar code : {u'Z', u'ë', u'Ν', u'Ю'})
+        CHECK(fonts.body->FindGlyphNoFallback(code) != nullptr);
+    CHECK(build_fonts(find_font_files(), 1.0F, wanted).body->FindGlyphNoFallback(0x041B) != nullptr);
     CHECK(!wanted.add("\xff\xc3"));  // broken text is no reason to stop
 }
