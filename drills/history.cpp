@@ -34,8 +34,8 @@ bool same_bottles(const solution::MixedLadder& kept, const solution::MixedLadder
 
 std::vector<record::KeptMix> mixes_of(const journal::Journal& journal, const Uuid& person) {
     std::vector<record::KeptMix> mixes;
-    for (const journal::Fact& fact : journal.facts(person))
-        if (!fact.struck && fact.kind == "mix") mixes.push_back(record::read_mix(fact));
+    for (const journal::Fact& fact : journal.facts(person, {"mix"}))
+        if (!fact.struck) mixes.push_back(record::read_mix(fact));
     return mixes;
 }
 
@@ -203,8 +203,8 @@ std::vector<std::string> spoilers_of(const journal::Sitting& sitting) {
 /// What was written down about each sitting, oldest first.
 std::map<Uuid, std::vector<std::string>> notes_of(const journal::Journal& journal, const Uuid& person) {
     std::map<Uuid, std::vector<std::string>> notes;
-    for (const journal::Fact& fact : journal.facts(person)) {
-        if (fact.struck || fact.kind != record::sitting_note) continue;
+    for (const journal::Fact& fact : journal.facts(person, {record::sitting_note})) {
+        if (fact.struck) continue;
         record::SittingNote note = record::read_sitting_note(fact);
         notes[note.sitting].push_back(std::move(note.text));
     }

@@ -29,6 +29,12 @@ std::optional<content::OwnKind> own_kind_of(const journal::Fact& fact) {
     return std::nullopt;
 }
 
+std::vector<std::string> own_kinds() {
+    std::vector<std::string> names;
+    for (const auto& [kind, name] : kinds) names.emplace_back(name);
+    return names;
+}
+
 content::OwnTitle read_own(const journal::Fact& fact) {
     const std::optional<content::OwnKind> kind = own_kind_of(fact);
     content::OwnTitle title = kind ? content::title_of_own(*kind, fact.body) : content::OwnTitle{};

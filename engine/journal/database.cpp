@@ -111,8 +111,10 @@ void Database::set_up() {
     sqlite3_db_config(handle(), SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
     // recursive_triggers: without it INSERT OR REPLACE deletes rows past the triggers that forbid deleting.
     // secure_delete: who is erased leaves no bytes in pages that are free.
-    run("PRAGMA foreign_keys=ON; PRAGMA synchronous=EXTRA; PRAGMA recursive_triggers=ON; PRAGMA "
-        "secure_delete=ON");
+    // cache_size: up to 32 MiB of pages; with the usual 2 a long record is read from the file three times
+    // over.
+    run("PRAGMA foreign_keys=ON; PRAGMA synchronous=EXTRA; PRAGMA recursive_triggers=ON; "
+        "PRAGMA secure_delete=ON; PRAGMA cache_size=-32768");
 }
 
 void Database::run(const std::string& sql) {

@@ -137,6 +137,16 @@ std::vector<Person> Journal::people() const {
 std::vector<Fact> Journal::facts(const Uuid& person) const {
     return read_facts(connection_->database, {"t.person = ?", person.text, "own.at_utc_ms, own.number"});
 }
+std::vector<Fact> Journal::facts(const Uuid& person, const std::vector<std::string>& kinds) const {
+    SIPLADDER_EXPECT(!kinds.empty());
+    std::string condition = "t.person = ? AND t.kind IN (?";
+    for (std::size_t i = 1; i < kinds.size(); ++i) condition += ", ?";
+    condition += ")";
+    return read_facts(connection_->database, {.condition = condition,
+                                              .value = person.text,
+                                              .order = "own.at_utc_ms, own.number",
+                                              .more_values = kinds});
+}
 std::vector<Fact> Journal::facts_of_kind(const std::string& kind) const {
     return read_facts(connection_->database, {"t.kind = ?", kind, "own.at_utc_ms, own.number"});
 }

@@ -149,8 +149,11 @@ class Journal {
     /// throws.
     void together(const std::function<void()>& appends);
 
-    std::vector<Person> people() const;                              ///< in order of arrival
-    std::vector<Fact> facts(const Uuid& person) const;               ///< oldest first
+    std::vector<Person> people() const;                 ///< in order of arrival
+    std::vector<Fact> facts(const Uuid& person) const;  ///< oldest first
+    /// Of these kinds alone: a long record has thousands of mixes, whose bodies take long to read.
+    /// @pre at least one kind
+    std::vector<Fact> facts(const Uuid& person, const std::vector<std::string>& kinds) const;
     std::vector<Fact> facts_of_kind(const std::string& kind) const;  ///< of all people, oldest first
     std::vector<Sitting> sittings(const Uuid& person) const;         ///< oldest first
     std::vector<Drill> drills(const Uuid& sitting) const;            ///< oldest first

@@ -28,6 +28,7 @@ Statement select(const Database& database, std::string_view table, std::string_v
     sql += std::string(where.condition) + " ORDER BY " + std::string(where.order);
     Statement statement(database, sql);
     statement.bind(where.value);
+    for (const std::string& value : where.more_values) statement.bind(value);
     return statement;
 }
 

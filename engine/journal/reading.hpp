@@ -11,12 +11,13 @@
 namespace sipladder::journal {
 
 /// Which rows: `condition` is SQL over `t` (the row's table) and `own` (its line in `row`), with one ? for
-/// `value`.
+/// `value` and one for each of `more_values`.
 struct Where {
     std::string_view condition = "? = ''";
     std::string value;
     std::string_view order = "own.number";
     std::string_view joined = {};  ///< more tables
+    std::vector<std::string> more_values = {};
 };
 
 std::vector<Person> read_people(const Database& database, const Where& where = {});

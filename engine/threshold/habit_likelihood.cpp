@@ -51,9 +51,9 @@ std::vector<HabitLikelihood::Rung> rungs_of(const HabitAnswers& answers, std::si
     return ascending;
 }
 
-GridLikelihood::Cells cells_of(const HabitPosterior& posterior, const HabitPosterior& fresh) {
+/// @param before  the claimed cells of the posterior before any answer
+GridLikelihood::Cells cells_of(const HabitPosterior& posterior, const std::vector<double>& before) {
     const std::vector<double> after = posterior.claimed_cells();
-    const std::vector<double> before = fresh.claimed_cells();
     const std::size_t thetas = posterior.thetas().size();
     const std::size_t nodes = posterior.widths().size() * posterior.lapses().size();
     GridLikelihood::Cells cells{std::vector<double>(after.size(), 0.0), posterior.log_evidence()};
@@ -111,7 +111,9 @@ HabitLikelihood::Way& HabitLikelihood::way(HabitAnswers::By by) {
     const auto known = ways_.find(by);
     if (known != ways_.end()) return known->second;
     const auto model = by == HabitAnswers::By::certainty ? certainty_model() : graded_model();
-    return ways_.emplace(by, Way{HabitPosterior(model, prior_, grid_), {}}).first->second;
+    HabitPosterior fresh(model, prior_, grid_);
+    std::vector<double> cells = fresh.claimed_cells();
+    return ways_.emplace(by, Way{std::move(fresh), std::move(cells), {}}).first->second;
 }
 
 HabitLikelihood::Found HabitLikelihood::of(const HabitAnswers& answers) {
@@ -131,7 +133,7 @@ HabitLikelihood::Found HabitLikelihood::of(const HabitAnswers& answers) {
         if (is_new) known->second = posterior.table(*answer.x_log10);
         posterior.update(known->second, answer.outcome);
     }
-    return {cells_of(posterior, way.fresh), mean_shares(posterior), model.lanes,
+    return {cells_of(posterior, way.fresh_cells), mean_shares(posterior), model.lanes,
             rungs_of(answers, model.outcomes)};
 }
 

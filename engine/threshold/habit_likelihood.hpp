@@ -56,6 +56,7 @@ class HabitLikelihood {
   private:
     struct Way {
         HabitPosterior fresh;
+        std::vector<double> fresh_cells;  ///< claimed
         std::map<double, DistanceTable> tables;
     };
     Way& way(HabitAnswers::By by);

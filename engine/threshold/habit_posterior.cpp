@@ -242,30 +242,34 @@ std::vector<double> HabitPosterior::outcome_masses(const DistanceTable& level) c
 std::vector<double> HabitPosterior::curve_marginal() const {
     const std::size_t block = lapses_.size() * model_->prior.size();
     std::vector<double> marginal(thetas_.size() * widths_.size(), 0.0);
-    for (std::size_t i = 0; i < cells_.size(); ++i) marginal[i / block] += static_cast<double>(cells_[i]);
+    const float* cell = cells_.data();
+    for (double& mass : marginal)
+        for (std::size_t i = 0; i < block; ++i) mass += static_cast<double>(*cell++);
     return marginal;
 }
 
 std::vector<double> HabitPosterior::lapse_marginal() const {
-    const std::size_t block = model_->prior.size();
     std::vector<double> marginal(lapses_.size(), 0.0);
-    for (std::size_t i = 0; i < cells_.size(); ++i)
-        marginal[i / block % lapses_.size()] += static_cast<double>(cells_[i]);
+    const float* cell = cells_.data();
+    while (cell != cells_.data() + cells_.size())
+        for (double& mass : marginal)
+            for (std::size_t i = 0; i < model_->prior.size(); ++i) mass += static_cast<double>(*cell++);
     return marginal;
 }
 
 std::vector<double> HabitPosterior::habit_marginal() const {
     std::vector<double> marginal(model_->habits, 0.0);
-    for (std::size_t i = 0; i < cells_.size(); ++i)
-        marginal[i % model_->habits] += static_cast<double>(cells_[i]);
+    for (std::size_t at = 0; at < cells_.size(); at += marginal.size())
+        for (std::size_t j = 0; j < marginal.size(); ++j) marginal[j] += static_cast<double>(cells_[at + j]);
     return marginal;
 }
 
 std::vector<double> HabitPosterior::pace_marginal() const {
-    const std::size_t paces = model_->hops.size();
-    std::vector<double> marginal(paces, 0.0);
-    for (std::size_t i = 0; i < cells_.size(); ++i)
-        marginal[i / model_->habits % paces] += static_cast<double>(cells_[i]);
+    std::vector<double> marginal(model_->hops.size(), 0.0);
+    const float* cell = cells_.data();
+    while (cell != cells_.data() + cells_.size())
+        for (double& mass : marginal)
+            for (std::size_t j = 0; j < model_->habits; ++j) mass += static_cast<double>(*cell++);
     return marginal;
 }
 
@@ -296,16 +300,13 @@ std::vector<double> HabitPosterior::claimed_marginals() const {
 }
 
 std::vector<double> HabitPosterior::claimed_cells() const {
-    const std::size_t habits = model_->habits;
     const std::size_t block = model_->prior.size();
     const std::vector<double> odds = guard_odds();
-    std::vector<double> claimed;
-    claimed.reserve(cells_.size() / block);
-    for (std::size_t at = 0; at < cells_.size(); at += block) {
-        double sum = 0.0;
-        for (std::size_t i = 0; i < block; ++i) sum += odds[i % habits] * static_cast<double>(cells_[at + i]);
-        claimed.push_back(sum);
-    }
+    std::vector<double> claimed(cells_.size() / block, 0.0);
+    const float* cell = cells_.data();
+    for (double& mass : claimed)
+        for (std::size_t at = 0; at < block; at += odds.size())
+            for (const double odd : odds) mass += odd * static_cast<double>(*cell++);
     return claimed;
 }
 

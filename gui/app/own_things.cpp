@@ -17,9 +17,9 @@ namespace {
 
 using content::OwnKind;
 
-std::vector<OwnThing> read_things(const journal::Journal& journal, const Uuid& person) {
+std::vector<OwnThing> things_in(const std::vector<journal::Fact>& facts) {
     std::vector<OwnThing> things;
-    for (const journal::Fact& fact : journal.facts(person)) {
+    for (const journal::Fact& fact : facts) {
         const auto kind = drills::record::own_kind_of(fact);
         if (!kind) continue;
         const content::OwnTitle title = content::title_of_own(*kind, fact.body);
@@ -63,12 +63,13 @@ void add(content::Content& content, OwnThing& thing, const std::string& body) {
 }  // namespace
 
 bool take_own_things(App& app) {
-    std::vector<OwnThing> things =
-        app.person ? read_things(*app.journal, *app.person) : std::vector<OwnThing>{};
+    std::vector<journal::Fact> facts;
+    if (app.person) facts = app.journal->facts(*app.person, drills::record::own_kinds());
+    std::vector<OwnThing> things = things_in(facts);
     if (is_same(app.own, things)) return false;
     auto content = std::make_shared<content::Content>(beginning(app));
     std::map<Uuid, std::string> bodies;
-    for (const journal::Fact& fact : app.journal->facts(*app.person)) bodies[fact.id] = fact.body;
+    for (const journal::Fact& fact : facts) bodies[fact.id] = fact.body;
     // A ladder may be of a substance that came after it, as rows of two journals do.
     for (const OwnKind kind : {OwnKind::substance, OwnKind::equipment, OwnKind::ladder})
         for (OwnThing& thing : things)

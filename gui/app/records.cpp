@@ -66,8 +66,7 @@ RecordDrill record_of(const journal::Journal& journal, const journal::DrillLine&
 
 std::map<Uuid, std::vector<RecordNote>> notes_of(const journal::Journal& journal, const Uuid& person) {
     std::map<Uuid, std::vector<RecordNote>> notes;
-    for (const journal::Fact& fact : journal.facts(person)) {
-        if (fact.kind != record::sitting_note) continue;
+    for (const journal::Fact& fact : journal.facts(person, {record::sitting_note})) {
         const record::SittingNote note = record::read_sitting_note(fact);
         notes[note.sitting].push_back({fact.id, note.text, fact.struck});
     }
