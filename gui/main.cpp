@@ -17,6 +17,7 @@
 #include "gui/screens/screens.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <cstdio>
 #include <future>
 #include <memory>
@@ -83,31 +84,44 @@ class Looks {
 
     const Theme& theme() const { return theme_; }
 
+    /// For what stands there before anybody's record is read.
+    void begin(bool dark, double scale, const Window& window) {
+        theme_.look = dark ? Look::dark : Look::light;
+        theme_.scale = static_cast<float>(scale);
+        theme_.colour = palette_of(theme_.look);
+        load(Alphabets::latin, window);
+        apply_style(theme_);
+    }
+
     void follow(const FrameView& view, const Window& window) {
         bool wants_fonts = wanted_.add(view.person) || wanted_.add(view.people.typed_name);
         for (const auto& person : view.people.people) wants_fonts = wanted_.add(person.name) || wants_fonts;
         // The first frame does without most alphabets, which take a tenth of a second; the second has them.
-        const bool is_first = theme_.fonts.body == nullptr;
+        const bool is_first = !std::exchange(has_followed_, true);
+        if (is_first) wants_fonts = theme_.fonts.body == nullptr || !wanted_.all().empty();
         const Alphabets alphabets = is_first ? Alphabets::latin : Alphabets::usual;
         const Look look = view.dark ? Look::dark : Look::light;
         const auto scale = static_cast<float>(view.scale);
-        wants_fonts = wants_fonts || is_first || alphabets != loaded_ || scale != theme_.scale;
+        wants_fonts = wants_fonts || alphabets != loaded_ || scale != theme_.scale;
         if (!wants_fonts && look == theme_.look) return;
         theme_.look = look;
         theme_.scale = scale;
         theme_.colour = palette_of(look);
-        if (wants_fonts) {
-            theme_.fonts = build_fonts(files_, scale, wanted_, alphabets);
-            loaded_ = alphabets;
-            window.upload_fonts();
-        }
+        if (wants_fonts) load(alphabets, window);
         apply_style(theme_);
     }
 
   private:
+    void load(Alphabets alphabets, const Window& window) {
+        theme_.fonts = build_fonts(files_, theme_.scale, wanted_, alphabets);
+        loaded_ = alphabets;
+        window.upload_fonts();
+    }
+
     FontFiles files_;
     WantedCharacters wanted_;
     Alphabets loaded_{};
+    bool has_followed_ = false;
     Theme theme_;
 };
 
@@ -138,7 +152,8 @@ Settings settings_of(const App& app, double scale) {
             .equipment = app.usual.kitchen};
 }
 
-void run(Window& window, App app, const std::optional<Settings>& found, const Options& options) {
+void run(Window& window, Looks& looks, App app, const std::optional<Settings>& found,
+         const Options& options) {
     const std::filesystem::path settings_at = settings_file();
     Settings settings = found.value_or(settings_of(app, static_cast<double>(window.display_scale())));
     app.dark = settings.dark;
@@ -147,7 +162,6 @@ void run(Window& window, App app, const std::optional<Settings>& found, const Op
     app.paper = settings.us_letter ? Paper::us_letter : Paper::a4;
     if (options.demo) apply(app, LookAtDemo{}, now());
 
-    Looks looks(find_font_files());
     Worker worker([] { Window::wake(); });
     std::optional<DailyCopying> copying;  // begun once the first frame is there
     const std::filesystem::path journal = (app.is_demo() ? app.own_journal : app.journal)->file();
@@ -224,6 +238,15 @@ App read_all(const Options& options, const Settings& settings) {
                  now());
 }
 
+/// Says that the journal is being read, once, and lets the window be moved meanwhile.
+void draw_until(const std::future<App>& beginning, Window& window, const Looks& looks) {
+    window.begin_frame();
+    draw_opening(looks.theme());
+    window.end_frame(looks.theme());
+    constexpr std::chrono::milliseconds a_while{5};
+    while (beginning.wait_for(a_while) != std::future_status::ready) window.wait(0.0);
+}
+
 int start_window(const Options& options) {
     const std::optional<Settings> settings = load_settings(settings_file());
     // A long journal and the graphics each take a third of a second, so they are begun beside each other.
@@ -236,10 +259,16 @@ int start_window(const Options& options) {
     } catch (const Failed& failed) {
         problem = failed.what();
     }
+    Looks looks(find_font_files());
+    if (window && beginning.wait_for(std::chrono::seconds{0}) != std::future_status::ready) {
+        const double scale = settings ? settings->scale : static_cast<double>(window->display_scale());
+        looks.begin(settings && settings->dark, options.scale.value_or(scale), *window);
+        draw_until(beginning, *window, looks);
+    }
     App app = beginning.get();  // what is wrong with the journal is said first
     try {
         if (!window) throw Failed(problem);
-        run(*window, std::move(app), settings, options);
+        run(*window, looks, std::move(app), settings, options);
     } catch (const Failed& failed) {
         std::fprintf(stderr, "sipladder: %s\nsipladder-cli demo does the same job in the terminal.\n",
                      failed.what());

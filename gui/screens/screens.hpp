@@ -20,6 +20,8 @@ struct Edit {
 
 std::optional<Intent> draw_frame(const FrameView& view, const Theme& theme, Edit& edit);
 
+/// What stands in the window until the record is read.
+void draw_opening(const Theme& theme);
 std::optional<Intent> draw_first_start(const Theme& theme);
 std::optional<Intent> draw_people(const PeopleView& view, const Theme& theme, const Edit& edit);
 std::optional<Intent> draw_cautions(const CautionsView& view, const Theme& theme);

@@ -6,6 +6,20 @@
 
 namespace sipladder::gui {
 
+void draw_opening(const Theme& theme) {
+    const float em = theme.em();
+    ImGui::SetNextWindowPos({0.0F, 0.0F});
+    ImGui::SetNextWindowSize(ImGui::GetIO().DisplaySize);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2{1.6F * em, 1.1F * em});
+    ImGui::Begin("opening", nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav);
+    ImGui::PopStyleVar();
+    gap(theme, 2.0F);
+    heading(theme, "Reading the journal");
+    paragraph(theme, "A record of years takes a moment.");
+    ImGui::End();
+}
+
 std::optional<Intent> draw_first_start(const Theme& theme) {
     std::optional<Intent> intent;
     gap(theme, 2.0F);

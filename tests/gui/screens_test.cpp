@@ -304,6 +304,27 @@ TEST_CASE("every screen draws at every scale and in both looks, and nothing is c
     }
 }
 
+TEST_CASE("what stands there until the journal is read is drawn at every scale") {
+    for (const float scale : {0.75F, 3.0F}) {
+        const Context context;
+        Theme theme;
+        theme.scale = scale;
+        theme.fonts = build_fonts(find_font_files(), scale, {}, Alphabets::latin);
+        theme.colour = palette_of(Look::light);
+        apply_style(theme);
+        ImGui::NewFrame();
+        draw_opening(theme);
+        ImGui::Render();
+        CHECK(ImGui::GetDrawData()->TotalVtxCount > 4 * 30);  // four a letter
+        ImGui::NewFrame();                                    // sizes are known once drawn
+        draw_opening(theme);
+        ImGui::Render();
+        const ImGuiWindow* window = ImGui::FindWindowByName("opening");
+        REQUIRE(window != nullptr);
+        CHECK(window->ContentSize.x < ImGui::GetIO().DisplaySize.x);
+    }
+}
+
 TEST_CASE("what has just happened stands above the place, whole, however far down that is scrolled") {
     Context context;
     Theme theme;
