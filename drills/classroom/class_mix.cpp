@@ -105,7 +105,9 @@ void Mixing::add(const WantedDrill& wanted, std::size_t index) {
 
 /// What a class of one needs of each line.
 void Mixing::count_cups() {
-    const Service alone = design({1, 0, 1, drills_}, Seed{});
+    std::vector<ClassDrill> whole = drills_;  // who sits a drill out is somebody else
+    for (ClassDrill& drill : whole) drill.sits_out.clear();
+    const Service alone = design({1, 0, 1, std::move(whole)}, Seed{});
     for (const BottleNeed& need : bottle_needs(alone)) {
         const ClassDrill& drill = drills_[need.drill];
         for (std::size_t i = 0; i < lines_.size(); ++i)

@@ -109,6 +109,16 @@ TEST_CASE("names to tick are those of the substances, and levels are those as pl
     }
 }
 
+TEST_CASE("the recipe is the same whoever sits a drill out, the first seat too") {
+    const content::Content& content = shipped();
+    WantedDrill sugar{empty_drill(Task::ranking, 10.0), {ladder("sucrose", {1.0, 2.0, 4.0})}, 1};
+    const ClassMix all = mix_class({sugar}, 6, content, content.kitchen("kitchen_fine"), Seed{1});
+    sugar.drill.sits_out = {0};  // 2026-12: "cup volume: is 0 mL", since cups are counted on the first seat
+    const ClassMix some = mix_class({sugar}, 6, content, content.kitchen("kitchen_fine"), Seed{1});
+    CHECK(some.mixes.front().request.demand == all.mixes.front().request.demand);
+    CHECK(some.drills.front().sits_out == std::set<std::size_t>{0});
+}
+
 TEST_CASE("a class's intake counts every cup, known ones and blanks included") {
     const content::Content& content = shipped();
     WantedDrill sugar{empty_drill(Task::which_of_three, 10.0), {ladder("sucrose", {1.0, 2.0, 4.0})}, 1};
