@@ -194,9 +194,17 @@ void read_numbers(const Field& root, ClassChoice& plan) {
         plan.groups = static_cast<std::size_t>(groups.integer(1, 200));
 }
 
-const solution::Equipment* kitchen_of(const std::string& id, const content::Content& content) {
-    const auto found = std::ranges::find(content.equipment, id, &solution::Equipment::id);
-    return found == content.equipment.end() ? nullptr : &*found;
+constexpr const char* right_equipment = "an id in content/equipment.json, or an object as its entries are";
+
+void read_kitchen(const Field& field, ClassChoice& read, const content::Content& content) {
+    if (field.is_object()) {
+        read.carried = content::read_equipment(field, content);
+        read.kitchen = read.carried->equipment.id;
+        return;
+    }
+    read.kitchen = field.id();
+    if (!read.kitchen.empty() && equipment_of(read, content) == nullptr)
+        field.note("is \"" + read.kitchen + "\", which is no kitchen of the content", right_equipment);
 }
 
 /// Drills with ladders get their bottles from a mix; the others have them.
@@ -207,11 +215,11 @@ void fill(PreparedClass& made, const ClassChoice& choice, const content::Content
         if (!one.ladders.empty()) to_mix.push_back(one);
     ClassMix mix;
     if (!to_mix.empty()) {
-        const solution::Equipment* kitchen = kitchen_of(choice.kitchen, content);
+        const solution::Equipment* kitchen = equipment_of(choice, content);
         if (kitchen == nullptr)
             throw Refused(where + ": /equipment",
                           "is \"" + choice.kitchen + "\", which is no kitchen of the content",
-                          "an id in content/equipment.json");
+                          right_equipment);
         mix = mix_class(to_mix, choice.people + choice.spares, content, *kitchen, letters);
     }
     auto mixed = mix.drills.begin();
@@ -265,6 +273,12 @@ nlohmann::json labels_json(const LabelGrid& grid) {
 
 }  // namespace
 
+const solution::Equipment* equipment_of(const ClassChoice& choice, const content::Content& content) {
+    if (choice.carried) return &choice.carried->equipment;
+    const auto found = std::ranges::find(content.equipment, choice.kitchen, &solution::Equipment::id);
+    return found == content.equipment.end() ? nullptr : &*found;
+}
+
 ClassChoice read_class(const content::Field& root, const content::Content& content) {
     root.only(
         {"schema", "title", "people", "spares", "groups", "names", "labels", "drills", "note", "equipment"});
@@ -278,12 +292,7 @@ ClassChoice read_class(const content::Field& root, const content::Content& conte
     Reading reading(content);
     for (const Field& drill : root.at("drills").each()) reading.drill(drill);
     const Field equipment = root.at("equipment");
-    if (reading.has_ladders || equipment.is_there()) {
-        read.kitchen = equipment.id();
-        if (!read.kitchen.empty() && kitchen_of(read.kitchen, content) == nullptr)
-            equipment.note("is \"" + read.kitchen + "\", which is no kitchen of the content",
-                           "an id in content/equipment.json");
-    }
+    if (reading.has_ladders || equipment.is_there()) read_kitchen(equipment, read, content);
     read.drills = std::move(reading.wanted);
     return read;
 }
@@ -305,7 +314,10 @@ std::string class_json(const ClassChoice& choice) {
                         {"drills", nlohmann::json::array()}};
     if (choice.groups > 0) json["groups"] = choice.groups;
     if (!choice.names.empty()) json["names"] = choice.names;
-    if (!choice.kitchen.empty()) json["equipment"] = choice.kitchen;
+    if (choice.carried)
+        json["equipment"] = nlohmann::json::parse(choice.carried->entry);
+    else if (!choice.kitchen.empty())
+        json["equipment"] = choice.kitchen;
     if (choice.labels) json["labels"] = labels_json(*choice.labels);
     for (const WantedDrill& wanted : choice.drills) json["drills"].push_back(drill_json(wanted));
     return json.dump();
@@ -335,6 +347,7 @@ ClassChoice in_bottles(const ClassChoice& choice, const PreparedClass& planned) 
     for (std::size_t i = 0; i < choice.drills.size(); ++i)
         bottled.drills[i] = {.drill = planned.plan.drills[i], .ladders = {}, .times = 1};
     bottled.kitchen.clear();
+    bottled.carried.reset();
     return bottled;
 }
 

@@ -11,6 +11,14 @@
 #include <vector>
 
 /// What a class is to taste, from a file of shape `sipladder-class/1` and back.
+///
+/// "equipment", wanted where ladders are to be mixed, is an id of content/equipment.json; or, for scales and
+/// vessels that the content has not, the object itself, as its entries are, in which figures may also have
+/// "own statement" as their source. A class that carries its equipment so is mixed in the same way on any
+/// machine, whatever becomes of the equipment that it was taken from.
+///
+/// "names", by seat, are those of people who agreed to be recorded, asked by whoever writes the file; "" is
+/// the seat of anybody else. The program itself writes names of those only who are ticked on the roster.
 namespace sipladder::drills::classroom {
 
 /// As chosen, before anything is planned.
@@ -18,9 +26,11 @@ struct ClassChoice {
     std::string title;
     std::size_t people{};  ///< 1 to 200
     std::size_t spares = 2;
-    std::size_t groups = 0;           ///< 0: as many as `usual_groups` says
-    std::vector<std::string> names;   ///< by seat; missing or empty: a line to write on
-    std::string kitchen;              ///< id; empty: nothing is to be mixed
+    std::size_t groups = 0;          ///< 0: as many as `usual_groups` says
+    std::vector<std::string> names;  ///< by seat; missing or empty: a line to write on
+    std::string kitchen;             ///< id; empty: nothing is to be mixed
+    /// The equipment of that id, where it is not the content's.
+    std::optional<content::EquipmentEntry> carried = {};
     std::vector<WantedDrill> drills;  ///< those with bottles of their own have no ladders
     std::optional<LabelGrid> labels;  ///< nothing: the usual grid
 };
@@ -36,6 +46,9 @@ struct PreparedClass {
     std::vector<solution::MixPlan> mixes;  ///< of the drills with ladders
     safety::Intake intake;                 ///< of one person, if every cup is swallowed
 };
+
+/// What it is mixed with; nullptr: there is no equipment of that id.
+const solution::Equipment* equipment_of(const ClassChoice& choice, const content::Content& content);
 
 /// Notes every problem in the field; the choice then is not to be used.
 ClassChoice read_class(const content::Field& root, const content::Content& content);

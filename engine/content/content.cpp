@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <utility>
 
 // Every file is read before anything is refused, so that one run shows the problems of all of them.
 // References wait until then, since a substance may stand in a file that is read later.
@@ -147,10 +148,12 @@ solution::Ladder load_ladder(const std::filesystem::path& file, const Content& c
     return only_one(loading, loading.content.ladders, file);
 }
 
-solution::Equipment load_equipment(const std::filesystem::path& file, const Content& content) {
+EquipmentEntry load_equipment(const std::filesystem::path& file, const Content& content) {
     Loading loading = beside(content);
     load_equipment(loading, file);
-    return only_one(loading, loading.content.equipment, file);
+    solution::Equipment only = only_one(loading, loading.content.equipment, file);
+    std::string entry = loading.content.equipment_entries.at(only.id);
+    return {std::move(only), std::move(entry)};
 }
 
 }  // namespace sipladder::content

@@ -17,6 +17,8 @@
 
 namespace sipladder::content {
 
+class Field;
+
 struct Source {
     std::string key;
     std::string authors;
@@ -78,12 +80,20 @@ struct SittingLimits {
     std::vector<Spoiler> spoilers;
 };
 
+/// An equipment and the text that it was read from: one entry of content/equipment.json. What has to stay
+/// readable without the content it was made with carries it so.
+struct EquipmentEntry {
+    solution::Equipment equipment;
+    std::string entry;  ///< JSON
+};
+
 /// Everything that content/ holds, checked.
 struct Content {
     std::vector<solution::Substance> substances;
     std::vector<solution::Ingredient> ingredients;
     std::vector<solution::Base> bases;
     std::vector<solution::Equipment> equipment;
+    std::map<std::string, std::string> equipment_entries;  ///< by id, as EquipmentEntry has it
     std::vector<solution::Ladder> ladders;
     std::vector<solution::Ladder> pedestals;  ///< for difference: the weakest rung stands in every cup
     std::map<std::string, std::string> ladder_reasons;  ///< by id of either: what its choice rests on
@@ -117,6 +127,10 @@ Content load(const std::filesystem::path& folder);
 /// content/equipment.json that holds just one, checked in the same way against `content`.
 /// @throws Refused with every problem found
 solution::Ladder load_ladder(const std::filesystem::path& file, const Content& content);
-solution::Equipment load_equipment(const std::filesystem::path& file, const Content& content);
+EquipmentEntry load_equipment(const std::filesystem::path& file, const Content& content);
+
+/// An equipment that stands in a file of another kind, checked as a person's own is: they may have stated its
+/// figures themselves. Every problem is noted in the field, and what was read then is not to be used.
+EquipmentEntry read_equipment(const Field& field, const Content& content);
 
 }  // namespace sipladder::content

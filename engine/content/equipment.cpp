@@ -1,6 +1,8 @@
 #include "engine/content/loading.hpp"
 #include "engine/text.hpp"
 
+#include <utility>
+
 namespace sipladder::content {
 
 namespace {
@@ -100,8 +102,18 @@ Equipment equipment_at(Loading& loading, const Field& field) {
 }  // namespace
 
 void load_equipment(Loading& loading, const std::filesystem::path& file) {
-    for (const Field& field : loading.entries(file, "equipment", "equipment"))
+    for (const Field& field : loading.entries(file, "equipment", "equipment")) {
         loading.content.equipment.push_back(equipment_at(loading, field));
+        loading.content.equipment_entries[loading.content.equipment.back().id] = field.as_json();
+    }
+}
+
+EquipmentEntry read_equipment(const Field& field, const Content& content) {
+    Loading loading;
+    loading.is_own = true;
+    solution::Equipment equipment = equipment_at(loading, field);
+    for (const auto& check : loading.references) check(content);  // they note in the field's own problems
+    return {std::move(equipment), field.as_json()};
 }
 
 }  // namespace sipladder::content

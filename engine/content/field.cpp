@@ -73,7 +73,7 @@ void Field::note(std::string what, std::string right) const {
 
 std::string Field::shown() const {
     if (value_ == nullptr) return "missing";
-    std::string text = value_->dump(-1, ' ', false, json::error_handler_t::replace);
+    std::string text = as_json();
     if (text.size() <= longest_shown) return text;
     std::size_t cut = longest_shown;
     while (cut > 0 && (static_cast<unsigned char>(text[cut]) & 0xC0u) == 0x80u)
@@ -92,15 +92,22 @@ void Field::only(std::initializer_list<std::string_view> keys) const {
             note("has the unknown field \"" + key + "\"", "check the spelling");
 }
 
+bool Field::is_object() const {
+    return value_ != nullptr && value_->is_object();
+}
+
+std::string Field::as_json() const {
+    return value_ == nullptr ? std::string() : value_->dump(-1, ' ', false, json::error_handler_t::replace);
+}
+
 Field Field::at(std::string_view key) const {
-    const bool is_object = value_ != nullptr && value_->is_object();
-    if (is_object)
+    if (is_object())
         if (const auto found = value_->find(key); found != value_->end()) return {root_, &*found};
-    if (!is_object) wanted("an object {…}");
+    if (!is_object()) wanted("an object {…}");
     Field missing(root_, nullptr);
     missing.holder_ = value_;
     missing.key_ = key;
-    missing.silent_ = !is_object;
+    missing.silent_ = !is_object();
     return missing;
 }
 

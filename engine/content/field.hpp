@@ -34,6 +34,7 @@ class Field {
     /// left out.
     Field at(std::string_view key) const;
     bool is_there() const { return value_ != nullptr; }
+    bool is_object() const;
 
     /// A finite number, lo to hi, both included; stand-in lo.
     double number(double lo, double hi) const;
@@ -61,6 +62,8 @@ class Field {
     void note(std::string what, std::string right) const;
     /// The value as the file has it, shortened: 4.0, "six", [1, 2 …
     std::string shown() const;
+    /// The whole value as JSON in one line, as another parser would read it again.
+    std::string as_json() const;
     /// "content/ladders.json: /ladders/2"
     std::string where() const;
 

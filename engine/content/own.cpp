@@ -220,8 +220,10 @@ OwnTitle title_of_own(OwnKind kind, const std::string& text) {
 
 void strike_own(Content& content, OwnKind kind, const std::string& id) {
     if (kind == OwnKind::substance) content.struck_out.insert(id);
-    if (kind == OwnKind::equipment)
+    if (kind == OwnKind::equipment) {
         std::erase_if(content.equipment, [&](const solution::Equipment& one) { return one.id == id; });
+        content.equipment_entries.erase(id);
+    }
     if (kind == OwnKind::ladder)
         std::erase_if(content.ladders, [&](const solution::Ladder& one) { return one.id() == id; });
 }

@@ -51,7 +51,7 @@ struct ShapeClass {
     What what{};
     std::size_t drill{};   ///< of which drill
     std::size_t number{};  ///< task (as drills::classroom::Task), times, cup in mL, spares, groups
-    std::string id;        ///< of a ladder (on or off), a base, a kitchen
+    std::string id;        ///< of a ladder (on or off), a base, a kitchen (empty: the one it has)
 };
 struct KeepClass {};
 // The worker's answer

@@ -125,6 +125,19 @@ void shape_drill(classroom::WantedDrill& wanted, const ShapeClass& step, const c
     }
 }
 
+/// What the content has is named; any other is carried whole, so that nothing that becomes of it is felt.
+void take_equipment(classroom::ClassChoice& choice, const std::string& id, const content::Content& content,
+                    const content::Content& all) {
+    const auto found = std::ranges::find(all.equipment, id, &solution::Equipment::id);
+    if (found == all.equipment.end()) return;  // the one that the class has already
+    const std::string& entry = all.equipment_entries.at(id);
+    const auto shipped = content.equipment_entries.find(id);
+    choice.kitchen = id;
+    choice.carried.reset();
+    if (shipped == content.equipment_entries.end() || shipped->second != entry)
+        choice.carried = content::EquipmentEntry{*found, entry};
+}
+
 }  // namespace
 
 std::string class_question(classroom::Task task, solution::Component component) {
@@ -177,7 +190,7 @@ classroom::ClassChoice usual_class(const content::Content& content) {
 }
 
 classroom::ClassChoice shaped(classroom::ClassChoice choice, const ShapeClass& step,
-                              const content::Content& content) {
+                              const content::Content& content, const content::Content& all) {
     using What = ShapeClass::What;
     switch (step.what) {
         case What::add_drill:
@@ -197,7 +210,7 @@ classroom::ClassChoice shaped(classroom::ClassChoice choice, const ShapeClass& s
             choice.groups = within("Groups", step.number, 0, most_seats);
             break;
         case What::kitchen:
-            choice.kitchen = step.id;
+            take_equipment(choice, step.id, content, all);
             break;
         default:
             if (step.drill < choice.drills.size()) shape_drill(choice.drills[step.drill], step, content);

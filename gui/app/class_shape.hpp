@@ -14,9 +14,10 @@ namespace sipladder::gui {
 drills::classroom::ClassChoice usual_class(const content::Content& content);
 
 /// The choice after one step. What no longer fits a new task goes, and a ladder that fits takes its place.
+/// @param all  what is offered to mix with: the content and equipment beside it, which the class then carries
 /// @throws Refused for a number that cannot be, and for a drill too many
 drills::classroom::ClassChoice shaped(drills::classroom::ClassChoice choice, const ShapeClass& step,
-                                      const content::Content& content);
+                                      const content::Content& content, const content::Content& all);
 
 /// Ladders of the content that suit a task: close rungs to rank, few and clear ones to name, a wide range to
 /// find or to grade (judgement).

@@ -342,7 +342,7 @@ void on(Next& next, const EraseMember&) {
 
 void on(Next& next, const ShapeClass& intent) {
     Classroom& room = open_room(next);
-    room.choice = shaped(room.choice, intent, *next.app.shipped);
+    room.choice = shaped(room.choice, intent, *next.app.shipped, *next.app.content);
     roster_changed(next);
 }
 

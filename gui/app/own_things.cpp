@@ -45,7 +45,9 @@ content::Content beginning(const App& app) {
     content::Content content = *app.shipped;
     for (const solution::Equipment& one : app.content->equipment) {
         const auto same = std::ranges::find(content.equipment, one.id, &solution::Equipment::id);
-        if (same == content.equipment.end() && !content::is_own(one.id)) content.equipment.push_back(one);
+        if (same != content.equipment.end() || content::is_own(one.id)) continue;
+        content.equipment.push_back(one);
+        content.equipment_entries[one.id] = app.content->equipment_entries.at(one.id);
     }
     return content;
 }

@@ -345,17 +345,18 @@ OwnKitchen with_kitchen(const App& app, const std::string& file) {
     const std::string named{trimmed(file)};
     if (named.empty())
         throw Refused("Own equipment", "no file is named", "a file of the shape of content/equipment.json");
-    solution::Equipment kitchen = content::load_equipment(named, *app.content);
+    content::EquipmentEntry read = content::load_equipment(named, *app.content);
     auto content = std::make_shared<content::Content>(*app.content);
-    const std::string id = kitchen.id;
+    const std::string id = read.equipment.id;
     if (content::is_own(id))
         throw Refused(named, "has the id \"" + id + "\"",
                       "an id that does not begin with own_: those are of what is kept in Settings");
     const auto same = std::ranges::find(content->equipment, id, &solution::Equipment::id);
     if (same != content->equipment.end())
-        *same = std::move(kitchen);
+        *same = std::move(read.equipment);
     else
-        content->equipment.push_back(std::move(kitchen));
+        content->equipment.push_back(std::move(read.equipment));
+    content->equipment_entries[id] = std::move(read.entry);
     return {std::move(content), id};
 }
 

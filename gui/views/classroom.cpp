@@ -121,15 +121,38 @@ ClassPlanView plan_view(const App& app) {
     view.has_design = room.kept != nullptr;
     view.can_add = room.choice.drills.size() < most_class_drills;
     const std::vector<classroom::ClassDrill> drills =
+/// Those that Prepare offers too; and the class's own, where it is none of them any more.
+void show_kitchens(ClassPlanView& view, const classroom::ClassChoice& choice, const App& app) {
+    const solution::Equipment* chosen = classroom::equipment_of(choice, *app.shipped);
+    const std::string entry = choice.carried      ? choice.carried->entry
+                              : chosen == nullptr ? std::string()
+                                                  : app.shipped->equipment_entries.at(chosen->id);
+    bool is_offered = false;
+    for (const solution::Equipment& kitchen : app.content->equipment) {
+        const bool is_chosen =
+            kitchen.id == choice.kitchen && app.content->equipment_entries.at(kitchen.id) == entry;
+        is_offered = is_offered || is_chosen;
+        view.kitchens.push_back(choice_of(kitchen.name, is_chosen));
+        view.kitchens.back().note = kitchen.note;
+        view.kitchen_ids.push_back(kitchen.id);
+    }
+    if (chosen == nullptr) return;
+    if (!is_offered) {
+        view.kitchens.push_back(choice_of(chosen->name + ", as this class has it", true));
+        view.kitchen_ids.emplace_back();
+    }
+    view.kitchen_note = instruments_text(*chosen) + ".";
+    if (choice.carried)
+        view.kitchen_note +=
+            " The class keeps it as it is now: what is changed or struck out in Settings later does not "
+            "reach it.";
+}
+
         classroom::before_mixing(room.choice.drills, *app.shipped);
     for (std::size_t i = 0; i < drills.size(); ++i)
         view.drills.push_back(
             drill_view(room.choice.drills[i], drills[i], room, *app.shipped, app.usual.volume));
-    for (const solution::Equipment& kitchen : app.shipped->equipment) {
-        view.kitchens.push_back(choice_of(kitchen.name, kitchen.id == room.choice.kitchen));
-        view.kitchen_ids.push_back(kitchen.id);
-        if (kitchen.id == room.choice.kitchen) view.kitchen_note = instruments_text(kitchen);
-    }
+    show_kitchens(view, room.choice, app);
     for (const std::size_t spares : {0U, 1U, 2U, 3U, 4U, 6U}) {
         view.spares.push_back(choice_of(std::to_string(spares), room.choice.spares == spares));
         view.spare_counts.push_back(spares);
@@ -176,7 +199,8 @@ std::vector<std::string> bottle_lines(const classroom::Service& service, VolumeU
     return lines;
 }
 
-ClassSheetsView sheets_view(const Classroom& room, VolumeUnit volume) {
+ClassSheetsView sheets_view(const App& app) {
+    const Classroom& room = app.classroom;
     ClassSheetsView view;
     const classroom::Service& service = room.kept->service;
     const classroom::Costs costs = classroom::costs(service.plan);
@@ -185,7 +209,9 @@ ClassSheetsView sheets_view(const Classroom& room, VolumeUnit volume) {
                          counted(service.plan.groups, "serving group", "serving groups") + "; " +
                          std::to_string(costs.cups) + " cups, about " +
                          std::to_string(costs.pouring_minutes) + " min to pour.");
-    for (std::string& line : bottle_lines(service, volume)) view.facts.push_back(std::move(line));
+    if (const solution::Equipment* with = classroom::equipment_of(room.kept->chosen, *app.shipped))
+        view.facts.push_back("Mixed with " + with->name + ": " + instruments_text(*with) + ".");
+    for (std::string& line : bottle_lines(service, app.usual.volume)) view.facts.push_back(std::move(line));
     view.cautions = room.kept->bottled.cautions;
     return view;
 }
@@ -218,7 +244,7 @@ ClassroomView classroom_view(const App& app) {
             view.plan = plan_view(app);
             break;
         case ClassStep::sheets:
-            view.sheets = sheets_view(room, app.usual.volume);
+            view.sheets = sheets_view(app);
             break;
         case ClassStep::entry:
             view.entry = class_entry_view(room);

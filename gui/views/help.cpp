@@ -187,6 +187,8 @@ HelpView class_help() {
              "ballots.",
              "Cups, litres and pouring minutes stand above the plan before it is kept. Ranking, naming and "
              "graded cups tell more a cup than a threshold for everybody.",
+             "What it is mixed with may be your own scale and vessels, from Settings (F4). The class keeps "
+             "them as they were, whatever is changed there later.",
              "A design that is kept does not change any more: codes, orders and letters on paper stay true. "
              "Another one can be made at any time.",
              "Who takes no ethanol sits out the drills whose cups hold any; their ballot says so, and "

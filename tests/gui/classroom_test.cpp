@@ -4,7 +4,7 @@
 #include "gui/theme/fonts.hpp"
 #include "gui/views/frame.hpp"
 #include "tests/classroom/classes.hpp"
-#include "tests/gui/people.hpp"
+#include "tests/gui/own_forms.hpp"
 #include "tests/support/pdf_pages.hpp"
 #include "tests/support/temporary_folder.hpp"
 
@@ -397,3 +397,96 @@ TEST_CASE("the demo's class is there with its ballots typed in, marked as invent
     at.want(LeaveDemo{});
     CHECK(at.app.classroom.all.empty());
 }
+TEST_CASE(
+    "a class mixed with own equipment keeps it: after a start, and after it was struck out, its plan is the "
+    "same") {
+    const tests::TemporaryFolder folder;
+    AtWindow at = tests::with_own_kitchen();
+    at.sheets = folder.path();
+    at.app.sheets = folder.path();
+    const std::string id = tests::only_thing(at).id;
+    at.want(GoTo{Place::classroom});
+    at.want(TypeClassTitle{"Evening class"});
+    at.want(MakeClass{});
+    at.want(TypeMembers{"2"});
+    at.want(AddMembers{});
+    at.want(GoToStep{ClassStep::plan});
+    REQUIRE(tests::has(frame_view(at.app).classroom->plan->kitchens, "my kitchen"));
+    at.want(ShapeClass{What::kitchen, 0, 0, id});
+    const auto chosen = [](const AtWindow& window) {
+        const ClassPlanView plan = *frame_view(window.app).classroom->plan;
+        for (const Choice& one : plan.kitchens)
+            if (one.is_chosen) return one.label;
+        return std::string();
+    };
+    CHECK(chosen(at) == "my kitchen");
+    CHECK(frame_view(at.app).classroom->plan->kitchen_note.find("scale, 0,01 g") != std::string::npos);
+    at.want(KeepClass{});
+    at.settle();
+    CAPTURE(problem_of(at));
+    REQUIRE(at.app.classroom.kept);
+    const auto plan_of = [](const AtWindow& window) {
+        std::vector<std::string> steps;
+        const KeptDesign& kept = *window.app.classroom.kept;
+        for (const solution::MixPlan& mix :
+             drills::classroom::prepared(kept.chosen, *window.app.shipped, kept.service.seed, "it").mixes) {
+            CHECK(mix.request.equipment.name == "my kitchen");
+            for (const solution::Step& step : mix.steps) steps.push_back(step.text);
+        }
+        return steps;
+    };
+    const auto writes_sheets = [](AtWindow& window) {
+        window.want(WriteClassSheets{});
+        window.settle();
+        CAPTURE(problem_of(window));
+        CHECK(window.app.classroom.written.size() == 8);
+    };
+    const std::vector<std::string> steps = plan_of(at);
+    // The bench sheet is these steps: they name the scale that was typed in, and no shipped one.
+    CHECK(std::ranges::any_of(
+        steps, [](const std::string& step) { return step.find("scale, 0,01 g") != std::string::npos; }));
+    CHECK(frame_view(at.app).classroom->sheets->facts[1].find("my kitchen: scale, 0,01 g") !=
+          std::string::npos);
+    writes_sheets(at);
+    const auto begun_again = [&](std::uint64_t seed) {
+        AtWindow later = at;
+        later.app = at.begin(Seed{seed});
+        later.app.sheets = folder.path();
+        later.want(GoTo{Place::classroom});
+        later.want(OpenClass{later.app.classroom.all.front().id});
+        later.want(GoToStep{ClassStep::plan});
+        return later;
+    };
+    AtWindow later = begun_again(99);
+    CHECK(chosen(later) == "my kitchen");
+    CHECK(plan_of(later) == steps);
+    at.want(GoToStep{ClassStep::plan});
+    tests::strike(at, tests::only_thing(at).fact, false);
+    CHECK_FALSE(tests::has(frame_view(at.app).classroom->plan->kitchens, "my kitchen"));
+    CHECK(chosen(at) == "my kitchen, as this class has it");
+    at.want(ShapeClass{What::kitchen, 0, 0, {}});  // the one that it has, clicked again
+    CHECK(chosen(at) == "my kitchen, as this class has it");
+    later = begun_again(100);
+    CHECK(chosen(later) == "my kitchen, as this class has it");
+    CHECK(plan_of(later) == steps);
+    later.pass(1'000);  // a folder of sheets is named by its second
+    writes_sheets(later);
+    // Another design with it, by who has never had that equipment.
+    later.want(TypeName{"Ben"});
+    later.want(AddPerson{});
+    later.want(ReadCautions{});
+    later.want(GoTo{Place::classroom});
+    later.want(GoToStep{ClassStep::plan});
+    CHECK(chosen(later) == "my kitchen, as this class has it");
+    later.want(KeepClass{});
+    later.settle();
+    CAPTURE(problem_of(later));
+    CHECK(plan_of(later).size() == steps.size());
+    // A shipped one in its place is named only.
+    later.want(GoToStep{ClassStep::plan});
+    later.want(ShapeClass{What::kitchen, 0, 0, "teaching_room"});
+    CHECK_FALSE(later.app.classroom.choice.carried);
+    CHECK_FALSE(
+        tests::has(frame_view(later.app).classroom->plan->kitchens, "my kitchen, as this class has it"));
+}
+

@@ -111,6 +111,30 @@ TEST_CASE("a class that cannot be is refused by name, and nothing is written") {
     CHECK(cli("sheets --plan nowhere.json --out x --date 2026-03-05").exit_code == 1);
 }
 
+TEST_CASE("a class that carries its equipment is mixed with it by a script too") {
+    const ClassRun class_run;
+    std::ifstream file(std::filesystem::path{SIPLADDER_SOURCE_DIR} / "content/equipment.json");
+    json kitchen = json::parse(file).at("equipment").at(0);
+    kitchen["id"] = "own_kitchen";
+    kitchen["name"] = "the instructor's kitchen";
+    json plan = evening_class();
+    plan["equipment"] = kitchen;
+    plan["drills"] = {{{"name", "Order"},
+                       {"question", "Put the cups in order, the least sweet first."},
+                       {"task", "ranking"},
+                       {"cup_mL", 10},
+                       {"ladders", {"sucrose_ranking"}}}};
+    const Ran ran = class_run(plan);
+    CHECK(ran.err.empty());
+    REQUIRE(ran.exit_code == 0);
+    CHECK(json::parse(ran.out).at("files").size() == 7);  // bench sheet and bottle labels beside the five
+    plan["equipment"]["balances"][0]["resolution_g"] = "fine";
+    const Ran refused = class_run(plan);
+    CHECK(refused.exit_code == 1);
+    CHECK(refused.err.find("class.json: /equipment/balances/0/resolution_g: is \"fine\"") !=
+          std::string::npos);
+}
+
 TEST_CASE("ballots that cannot be theirs are refused, and a good one becomes a table for panel") {
     const ClassRun class_run;
     REQUIRE(class_run(evening_class()).exit_code == 0);

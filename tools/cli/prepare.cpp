@@ -92,8 +92,9 @@ solution::PlanRequest request_of(const content::Content& content, const Options&
             .ingredient =
                 options.ingredient.empty() ? ingredients.front() : content.ingredient(options.ingredient),
             .base = options.base.empty() ? content.bases.front() : content.base(options.base),
-            .equipment = is_file(options.equipment) ? content::load_equipment(options.equipment, content)
-                                                    : content.kitchen(options.equipment),
+            .equipment = is_file(options.equipment)
+                             ? content::load_equipment(options.equipment, content).equipment
+                             : content.kitchen(options.equipment),
             .demand = demand,
             .wanted_u_rel = options.wanted_u_rel,
             .to_buy = solution::every_instrument(content.equipment)};
