@@ -24,7 +24,7 @@ inline constexpr const char* ballot = "class_ballot";  ///< of a member: one lin
 /// What a member said to the class.
 struct ClassMember {
     Uuid of_class;
-    bool agrees = true;       ///< to be recorded
+    bool agrees = false;      ///< to be recorded: true once they were asked and said so
     bool no_ethanol = false;  ///< takes no cup that holds ethanol; why is nobody's business
     bool is_listed = true;    ///< false: taken off the roster
 

@@ -267,7 +267,11 @@ Entry came(Entry entry, std::size_t seat, bool yes, const Service& service) {
     if (seat >= service.seats.size() || yes != entry.absent.contains(seat)) return entry;
     if (yes) {
         entry.absent.erase(seat);
-        if (!entry.at) entry.at = Cell{seat, 0, 0};
+        if (entry.at) return entry;
+        const std::vector<Cell> all = cells(entry, service);
+        const auto first =
+            std::ranges::lower_bound(all, Cell{seat, 0, 0});  // they may sit out the first drill
+        if (first != all.end() && first->seat == seat) entry.at = *first;
         return entry;
     }
     entry.absent.insert(seat);

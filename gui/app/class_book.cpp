@@ -50,7 +50,7 @@ std::vector<ClassMember> members_of(const journal::Journal& journal, const Uuid&
 
 std::set<std::size_t> never_typed_in(const Classroom& room, const classroom::Service& service) {
     std::set<std::size_t> seats;
-    for (std::size_t seat = 0; seat < service.plan.people; ++seat) {
+    for (std::size_t seat = 0; seat < service.seats.size(); ++seat) {
         const auto& who = room.seats[seat];
         const auto found = std::ranges::find_if(
             room.members, [&](const ClassMember& member) { return who && member.id == *who; });
@@ -59,15 +59,25 @@ std::set<std::size_t> never_typed_in(const Classroom& room, const classroom::Ser
     return seats;
 }
 
+/// Who came and who did not, as it was noted of this design, in order.
+std::vector<std::pair<record::SeatTaken, Uuid>> seats_taken(const App& app) {
+    const Classroom& room = app.classroom;
+    std::vector<std::pair<record::SeatTaken, Uuid>> all;
+    for (const journal::Fact& fact : counted(app.journal->facts_of_kind(record::class_row::seat))) {
+        const record::SeatTaken taken = record::read_seat_taken(fact);
+        if (taken.kept == room.kept->fact && taken.seat < room.kept->service.seats.size())
+            all.emplace_back(taken, fact.person);
+    }
+    return all;
+}
+
 /// What was typed in so far.
 void read_entry(App& app) {
     Classroom& room = app.classroom;
     const classroom::Service& service = room.kept->service;
     room.entry = classroom::begin(service);
-    for (const journal::Fact& fact : counted(app.journal->facts_of_kind(record::class_row::seat))) {
-        const record::SeatTaken taken = record::read_seat_taken(fact);
-        if (taken.kept != room.kept->fact || taken.seat >= service.seats.size()) continue;
-        if (taken.seat >= service.plan.people) room.seats[taken.seat] = fact.person;
+    for (const auto& [taken, person] : seats_taken(app)) {
+        if (taken.seat >= service.plan.people) room.seats[taken.seat] = person;
         room.entry = classroom::came(std::move(room.entry), taken.seat, taken.came, service);
     }
     for (const std::size_t seat : never_typed_in(room, service))
@@ -102,6 +112,17 @@ void read_kept(App& app, const journal::Fact& fact) {
 }
 
 }  // namespace
+
+std::set<std::size_t> did_not_come(const App& app) {
+    std::set<std::size_t> seats;
+    for (const auto& [taken, person] : seats_taken(app)) {
+        if (taken.came)
+            seats.erase(taken.seat);
+        else
+            seats.insert(taken.seat);
+    }
+    return seats;
+}
 
 std::vector<Uuid> people_of_classes(const journal::Journal& journal) {
     std::vector<Uuid> ids;
@@ -214,7 +235,8 @@ void add_invented_class(journal::Journal& journal, const content::Content& conte
         for (const std::string& name : choice.names) {
             kept.members.push_back(person(name));
             fact(kept.members.back(), record::class_row::member,
-                 record::body_of(record::ClassMember{.of_class = id}));
+                 record::body_of(
+                     record::ClassMember{.of_class = id, .agrees = true}));  // nobody to ask: invented
         }
         const Uuid design = fact(id, record::class_row::kept, record::body_of(kept));
         const auto made = kept_design(design, now, seed, choice, choice, content);

@@ -4,6 +4,8 @@
 #include "gui/app/app.hpp"
 #include "gui/app/handlers.hpp"
 
+#include <cstddef>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -17,6 +19,8 @@ std::vector<Uuid> people_of_classes(const journal::Journal& journal);
 void read_classes(App& app);
 /// Opens a class as the journal has it. @throws Refused where its rows cannot be read
 void open_class(App& app, const Uuid& id);
+/// Seats of the design that is kept whose people are noted as not there; whether they agree is another thing.
+std::set<std::size_t> did_not_come(const App& app);
 /// Takes people, names and who sits out into the choice, from the roster.
 void follow_roster(App& app);
 /// A fact of the class, or of a member, with the next id.

@@ -31,6 +31,7 @@ struct TickAgrees {
     std::size_t member{};
     bool on{};
 };
+struct AllAgree {};  ///< everybody on the roster was asked and agrees to be recorded
 struct TickNoEthanol {
     std::size_t member{};
     bool on{};

@@ -26,7 +26,7 @@ enum class ClassStep { roster, plan, sheets, entry, results };
 struct ClassMember {
     Uuid id;
     std::string name;
-    bool agrees = true;       ///< to be recorded
+    bool agrees = false;      ///< to be recorded: ticked once they were asked and said so
     bool no_ethanol = false;  ///< takes no cup that holds ethanol
 };
 

@@ -104,6 +104,7 @@ void on(Next& next, const GoToStep& intent);
 void on(Next& next, const TypeMembers& intent);
 void on(Next& next, const AddMembers& intent);
 void on(Next& next, const TickAgrees& intent);
+void on(Next& next, const AllAgree& intent);
 void on(Next& next, const TickNoEthanol& intent);
 void on(Next& next, const UnlistMember& intent);
 void on(Next& next, const AskToErase& intent);

@@ -34,8 +34,11 @@ std::optional<Intent> draw_asked(const ClassEntryView& view, const Theme& theme)
     if (!view.asks.empty()) paragraph(theme, view.asks);
     if (!view.typed.empty()) emphasis(theme, view.typed + "\u2026");
     if (!view.complaint.empty()) caution(theme, view.complaint);
+    if (!view.passed_over.empty()) caution(theme, view.passed_over);
     gap(theme, 0.3F);
-    if (view.is_full && !view.is_second) {
+    if (view.is_nobody) {
+        if (primary(theme, "To the roster")) intent = GoToStep{ClassStep::roster};
+    } else if (view.is_full && !view.is_second) {
         if (primary(theme, "Go over the pile once more")) intent = BeginPass{Pass::second};
         beside(theme, "To the results");
         if (quiet(theme, "To the results", "F7")) intent = GoToStep{ClassStep::results};
@@ -86,7 +89,7 @@ std::optional<Intent> draw_row(const ClassEntryView::Row& row, std::size_t colum
     ImGui::Text("%d", static_cast<int>(row.seat + 1));
     ImGui::TableNextColumn();
     std::string name = row.name;
-    if (!row.came) name.append(row.is_spare ? "" : ", not there");
+    if (!row.why_not.empty()) name.append(", ").append(row.why_not);
     ImGui::PushFont(row.is_here ? theme.fonts.strong : theme.fonts.body);
     ImGui::PushStyleColor(ImGuiCol_Text, row.came ? theme.colour.ink : theme.colour.faint);
     ImGui::TextUnformatted(elided(name, ImGui::GetContentRegionAvail().x).c_str());

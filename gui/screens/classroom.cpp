@@ -14,6 +14,9 @@ namespace {
 
 using What = ShapeClass::What;
 
+/// Deliberate, and never ticked beforehand: a word that nobody gave is none.
+constexpr const char* all_agree = "I asked: all agree";
+
 std::optional<Intent> draw_list(const ClassroomView& view, const Theme& theme, const Edit& edit) {
     std::optional<Intent> intent;
     heading(theme, "Which class?");
@@ -111,6 +114,13 @@ std::optional<Intent> draw_roster(const RosterView& view, const Theme& theme, co
     if (quiet(theme, "Add", "Enter") || (entered && !view.typed.empty())) intent = AddMembers{};
     gap(theme, 0.4F);
     paragraph(theme, view.note);
+    if (!view.unticked.empty()) {
+        if (quiet(theme, all_agree, "F8") || pressed(Key::f8)) intent = AllAgree{};
+        beside(theme, view.unticked, 0.0F);
+        ImGui::AlignTextToFramePadding();
+        faint(theme, view.unticked);
+        gap(theme, 0.2F);
+    }
     if (view.has_design)
         faint(theme,
               "A design is kept: whoever is added now is in the next one; late-comers take its spare seats.");

@@ -1,5 +1,7 @@
 #include "gui/views/class_entry.hpp"
 
+#include "engine/text.hpp"
+
 #include <algorithm>
 #include <utility>
 
@@ -18,6 +20,29 @@ std::string name_of_seat(const Classroom& room, std::size_t seat) {
     if (!who) return "spare";
     const auto member = std::ranges::find(room.members, *who, &ClassMember::id);
     return member == room.members.end() ? "not on the roster any more" : member->name;
+}
+
+/// Whether the person of this seat may be typed in; a spare seat that nobody took may not.
+bool agrees(const Classroom& room, std::size_t seat) {
+    const std::optional<Uuid>& who = room.seats[seat];
+    if (!who) return false;
+    const auto member = std::ranges::find(room.members, *who, &ClassMember::id);
+    return member != room.members.end() && member->agrees;
+}
+
+std::string why_not(const Classroom& room, std::size_t seat) {
+    if (!room.entry.absent.contains(seat) || !room.seats[seat]) return {};
+    return agrees(room, seat) ? "not there" : "not to be recorded";
+}
+
+/// Who is passed over for want of their word.
+std::string passed_over(const Classroom& room) {
+    std::size_t count = 0;
+    for (std::size_t seat = 0; seat < room.seats.size(); ++seat)
+        if (room.seats[seat] && !agrees(room, seat)) ++count;
+    if (count == 0) return {};
+    return counted(count, "person is", "people are") +
+           " not ticked as agreeing to be recorded, and passed over here. Ask, and tick it on the roster.";
 }
 
 std::string first_letters(const std::vector<std::string>& choices) {
@@ -75,7 +100,7 @@ void show_rows(ClassEntryView& view, const Classroom& room, const std::vector<Ce
         ClassEntryView::Row row{.seat = seat,
                                 .name = name_of_seat(room, seat),
                                 .came = !room.entry.absent.contains(seat),
-                                .is_spare = service.seats[seat].is_spare,
+                                .why_not = why_not(room, seat),
                                 .is_here = room.entry.at && room.entry.at->seat == seat,
                                 .lines = {}};
         for (std::size_t line = 0; line < service.seats[seat].servings[view.drill].size(); ++line)
@@ -124,6 +149,8 @@ ClassEntryView class_entry_view(const Classroom& room) {
     view.progress = std::to_string(progress.answered) + " of " + std::to_string(progress.lines) + " lines";
     view.drill = entry.at ? entry.at->drill : service.plan.drills.size() - 1;
     view.is_full = !entry.at;
+    view.is_nobody = progress.lines == 0;
+    view.passed_over = passed_over(room);
     for (std::size_t drill = 0; drill < service.plan.drills.size(); ++drill)
         view.drills.push_back({.label = service.plan.drills[drill].name,
                                .is_chosen = drill == view.drill,
@@ -141,8 +168,9 @@ ClassEntryView class_entry_view(const Classroom& room) {
         view.asks = asks(entry, service);
         view.typed = typed_so_far(entry, service);
     } else {
-        view.where = view.is_second ? "The second pass has come to its end."
-                                    : "The pile is typed in as far as it goes.";
+        view.where = view.is_nobody   ? "There is nobody to type in yet."
+                     : view.is_second ? "The second pass has come to its end."
+                                      : "The pile is typed in as far as it goes.";
     }
     view.complaint = entry.complaint.value_or("");
     const std::vector<Cell> differing = view.is_second ? classroom::mistyped(entry) : std::vector<Cell>{};

@@ -49,12 +49,18 @@ RosterView roster_view(const Classroom& room) {
     if (room.erasing && *room.erasing < room.members.size()) view.erasing = room.members[*room.erasing].name;
     view.typed_erase = room.typed_erase;
     view.has_design = room.kept != nullptr;
+    view.note = "Nobody is on it yet.";
+    if (view.rows.empty()) return view;
     view.note =
-        view.rows.empty()
-            ? "Nobody is on it yet."
-            : counted(view.rows.size(), "person", "people") +
-                  ". Ask everybody about allergies, asthma, medicines and pregnancy; nobody has to say "
-                  "which. Who does not agree to be recorded tastes along and is not typed in.";
+        counted(view.rows.size(), "person", "people") +
+        ". Ask everybody about allergies, asthma, medicines and pregnancy; nobody has to say which. Ask "
+        "whether their answers may be recorded, and tick who agrees; who does not tastes along and is "
+        "not typed in.";
+    const auto unticked =
+        static_cast<std::size_t>(std::ranges::count(view.rows, false, &RosterView::Row::agrees));
+    if (unticked > 0)
+        view.unticked =
+            std::to_string(unticked) + " of " + std::to_string(view.rows.size()) + " not ticked yet";
     return view;
 }
 
@@ -115,12 +121,6 @@ void show_costs(ClassPlanView& view, const std::vector<classroom::ClassDrill>& d
     if (const auto over = safety::crossed(content.cautions.caps, intake, intake)) view.problem = over->text;
 }
 
-ClassPlanView plan_view(const App& app) {
-    const Classroom& room = app.classroom;
-    ClassPlanView view;
-    view.has_design = room.kept != nullptr;
-    view.can_add = room.choice.drills.size() < most_class_drills;
-    const std::vector<classroom::ClassDrill> drills =
 /// Those that Prepare offers too; and the class's own, where it is none of them any more.
 void show_kitchens(ClassPlanView& view, const classroom::ClassChoice& choice, const App& app) {
     const solution::Equipment* chosen = classroom::equipment_of(choice, *app.shipped);
@@ -148,6 +148,12 @@ void show_kitchens(ClassPlanView& view, const classroom::ClassChoice& choice, co
             "reach it.";
 }
 
+ClassPlanView plan_view(const App& app) {
+    const Classroom& room = app.classroom;
+    ClassPlanView view;
+    view.has_design = room.kept != nullptr;
+    view.can_add = room.choice.drills.size() < most_class_drills;
+    const std::vector<classroom::ClassDrill> drills =
         classroom::before_mixing(room.choice.drills, *app.shipped);
     for (std::size_t i = 0; i < drills.size(); ++i)
         view.drills.push_back(

@@ -32,6 +32,7 @@ struct RosterView {
     std::string erasing;  ///< who is asked about; empty: nobody
     std::string typed_erase;
     std::string note;
+    std::string unticked;     ///< how many are not ticked as agreeing; empty: nobody is
     bool has_design = false;  ///< seats are given out: the roster is not what is served any more
 };
 
@@ -81,7 +82,7 @@ struct ClassEntryView {
         std::size_t seat{};
         std::string name;
         bool came = true;
-        bool is_spare = false;
+        std::string why_not;  ///< is nothing typed in for them; empty: a spare seat, or it is
         bool is_here = false;
         std::vector<Line> lines;  ///< of the drill that is shown; none: they sit it out
     };
@@ -99,10 +100,12 @@ struct ClassEntryView {
     std::string asks;       ///< what may be typed now
     std::string typed;      ///< so far
     std::string complaint;
+    std::string passed_over;  ///< who is not typed in, and why; empty: nobody
     std::vector<Row> rows;
     std::vector<Differs> differs;
     bool is_second = false;
     bool is_full = false;                                          ///< the pass has come to its end
+    bool is_nobody = false;                                        ///< to type in: nobody agrees, or came
     std::optional<std::size_t> seat;                               ///< under the finger
     bool came = true;                                              ///< of that seat
     std::optional<drills::classroom::Cell> up, down, left, right;  ///< where the arrows lead

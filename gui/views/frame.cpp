@@ -85,7 +85,7 @@ std::string class_title(const ClassroomView& view) {
     std::string title = "Class";
     for (const ClassStepView& step : view.steps)
         if (step.is_here) title.append(", ").append(step.label);
-    if (view.entry && view.entry->is_full) title.append(", typed in");
+    if (view.entry && view.entry->is_full && !view.entry->is_nobody) title.append(", typed in");
     return view.waits_for.empty() ? title : title.append(", at work");
 }
 

@@ -191,6 +191,9 @@ HelpView class_help() {
              "them as they were, whatever is changed there later.",
              "A design that is kept does not change any more: codes, orders and letters on paper stay true. "
              "Another one can be made at any time.",
+             "Nobody is recorded by default: ask, then tick on the roster who agrees, or all of them with "
+             "one key. Who does not agree tastes along and is not typed in; when a word is taken back, what "
+             "was typed in goes with it.",
              "Who takes no ethanol sits out the drills whose cups hold any; their ballot says so, and "
              "nothing "
              "is poured for them.",
@@ -200,6 +203,7 @@ HelpView class_help() {
              "the roster, with everything of theirs."},
         .keys = {{"Ctrl+Enter", "the next thing to do"},
                  {"F6 F7", "the step before, the next step"},
+                 {"Roster: F8", "you asked: all on it agree to be recorded"},
                  {"Entry: digits, letters", "the code; the rank; number or first letter of a choice; g l s"},
                  {"Entry: Enter, Tab", "leave the line empty"},
                  {"Entry: arrows, Backspace", "another line; one thing back"},

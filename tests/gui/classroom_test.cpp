@@ -1,4 +1,5 @@
 #include "drills/classroom/invented.hpp"
+#include "drills/record_class.hpp"
 #include "engine/journal/copies.hpp"
 #include "gui/app/class_shape.hpp"
 #include "gui/theme/fonts.hpp"
@@ -35,6 +36,7 @@ AtWindow with_design(const std::string& people = "4") {
     at.want(MakeClass{});
     at.want(TypeMembers{people});
     at.want(AddMembers{});
+    at.want(AllAgree{});
     at.want(GoToStep{ClassStep::plan});
     at.want(KeepClass{});
     at.settle();
@@ -192,6 +194,14 @@ TEST_CASE("a late-comer takes a spare seat as a person, and who did not come is 
     CHECK(at.app.classroom.entry.at->seat == 1);
     at.want(SeatCame{2, true});
     CHECK(at.app.classroom.members.size() == 3);
+    // They are asked like everybody else before anything of theirs is typed in.
+    CHECK(at.app.classroom.entry.absent.contains(2));
+    CHECK(frame_view(at.app).classroom->entry->rows[2].why_not == "not to be recorded");
+    at.app = at.begin(Seed{2});
+    at.want(OpenClass{at.app.classroom.all.front().id});
+    CHECK(at.app.classroom.entry.absent.contains(2));
+    at.want(AllAgree{});
+    CHECK(at.app.classroom.entry.absent == std::set<std::size_t>{0, 3});  // not there, and spare
     at.want(BallotGo{{2, 1, 0}});
     at.want(BallotKey{'1'});
     at.app = at.begin(Seed{3});
@@ -208,6 +218,7 @@ TEST_CASE("who does not agree is not typed in, and who takes no ethanol gets no 
     at.want(MakeClass{});
     at.want(TypeMembers{"Ana, Ben; Cleo"});
     at.want(AddMembers{});
+    at.want(AllAgree{});
     at.want(TickAgrees{0, false});
     at.want(TickNoEthanol{1, true});
     at.want(ShapeClass{What::ladder, 1, 0, "ethanol_clear"});
@@ -229,6 +240,101 @@ TEST_CASE("who does not agree is not typed in, and who takes no ethanol gets no 
     CHECK(problem_of(at).find("does not agree") != std::string::npos);
 }
 
+TEST_CASE("nobody is recorded who was not asked: a name is typed in unticked, and one deed ticks them all") {
+    AtWindow at;
+    at.want(GoTo{Place::classroom});
+    at.want(TypeClassTitle{"Evening class"});
+    at.want(MakeClass{});
+    CHECK(frame_view(at.app).classroom->roster->unticked.empty());
+    at.want(TypeMembers{"Ana, Ben, Cleo"});
+    at.want(AddMembers{});
+    const auto ticked = [](const AtWindow& window) {
+        std::string signs;
+        for (const ClassMember& member : window.app.classroom.members) signs += member.agrees ? 'x' : '.';
+        return signs;
+    };
+    CHECK(ticked(at) == "...");
+    CHECK(frame_view(at.app).classroom->roster->unticked == "3 of 3 not ticked yet");
+    at.want(GoToStep{ClassStep::plan});
+    at.want(KeepClass{});
+    at.settle();
+    REQUIRE(at.app.classroom.kept);
+    at.want(GoToStep{ClassStep::entry});
+    ClassEntryView entry = *frame_view(at.app).classroom->entry;
+    CHECK(entry.is_nobody);
+    CHECK(entry.passed_over.find("3 people are not ticked") == 0);
+    for (const char key : std::string("123")) at.want(BallotKey{key});  // nothing to type in
+    CHECK(at.app.classroom.entry.passes.front().empty());
+    at.want(GoToStep{ClassStep::results});
+    at.settle();
+    CHECK(problem_of(at).empty());
+    // Who did not come is not there, whatever they agree to.
+    at.want(SeatCame{2, false});
+    at.want(GoToStep{ClassStep::roster});
+    at.want(TickAgrees{1, true});
+    CHECK(ticked(at) == ".x.");
+    CHECK(frame_view(at.app).classroom->roster->unticked == "2 of 3 not ticked yet");
+    CHECK(at.app.classroom.entry.at == Cell{1, 0, 0});
+    at.want(AllAgree{});
+    CHECK(ticked(at) == "xxx");
+    CHECK(frame_view(at.app).classroom->roster->unticked.empty());
+    const auto out = std::set<std::size_t>{2, 3, 4};  // and the spare seats
+    CHECK(at.app.classroom.entry.absent == out);
+    at.app = at.begin(Seed{5});
+    at.want(GoTo{Place::classroom});
+    at.want(OpenClass{at.app.classroom.all.front().id});
+    CHECK(ticked(at) == "xxx");
+    CHECK(at.app.classroom.entry.absent == out);
+    entry = *frame_view(at.app).classroom->entry;
+    CHECK(entry.passed_over.empty());
+    CHECK(entry.rows[2].why_not == "not there");
+    // A word that is taken back takes along what was typed in.
+    type_in(at, invented(at));
+    CHECK(!at.app.classroom.entry.passes.front().empty());
+    at.want(TickAgrees{0, false});
+    at.want(TickAgrees{1, false});
+    CHECK(at.app.classroom.entry.passes.front().empty());
+}
+
+TEST_CASE("who sits out the first drill is begun with at the next, when all agree at once") {
+    AtWindow at;
+    at.want(GoTo{Place::classroom});
+    at.want(TypeClassTitle{"Strong and sweet"});
+    at.want(MakeClass{});
+    at.want(TypeMembers{"Ana, Ben"});
+    at.want(AddMembers{});
+    at.want(TickNoEthanol{0, true});
+    at.want(ShapeClass{What::task, 0, static_cast<std::size_t>(Task::naming), {}});
+    at.want(ShapeClass{What::ladder, 0, 0, "ethanol_clear"});
+    at.want(GoToStep{ClassStep::plan});
+    at.want(KeepClass{});
+    at.settle();
+    CAPTURE(problem_of(at));
+    REQUIRE(at.app.classroom.kept);
+    REQUIRE(at.app.classroom.kept->service.seats[0].servings[0].empty());
+    at.want(GoToStep{ClassStep::entry});
+    at.want(AllAgree{});
+    CHECK(at.app.classroom.entry.at == Cell{0, 1, 0});
+    CHECK(!frame_view(at.app).classroom->entry->asks.empty());
+}
+
+TEST_CASE("rows of earlier programs keep what they say of agreeing") {
+    AtWindow at = with_design("2");
+    const auto& room = at.app.classroom;
+    const std::string before =
+        R"({"agrees": true, "class": ")" + room.id->text + R"(", "is_listed": true, "no_ethanol": false})";
+    at.want(TickAgrees{0, false});
+    at.journal->append(journal::Fact{.id = uuid_from(at.app.chance),
+                                     .person = room.members[0].id,
+                                     .kind = drills::record::class_row::member,
+                                     .at = at.now,
+                                     .body = before,
+                                     .struck = {}});
+    at.app = at.begin(Seed{4});
+    at.want(OpenClass{at.app.classroom.all.front().id});
+    CHECK(at.app.classroom.members[0].agrees);
+}
+
 TEST_CASE("sheets and reports are written to a folder of their own, and say for whom they are") {
     const tests::TemporaryFolder folder;
     AtWindow at;
@@ -239,6 +345,8 @@ TEST_CASE("sheets and reports are written to a folder of their own, and say for 
     at.want(MakeClass{});
     at.want(TypeMembers{"Ana, Ben, Cleo"});
     at.want(AddMembers{});
+    at.want(AllAgree{});
+    at.want(TickAgrees{1, false});
     at.want(GoToStep{ClassStep::plan});
     at.want(KeepClass{});
     at.settle();
@@ -258,6 +366,10 @@ TEST_CASE("sheets and reports are written to a folder of their own, and say for 
     const std::string pages{std::istreambuf_iterator<char>(ballots), {}};
     CHECK(tests::pages_of(pages) == 3 + 2);  // the usual plan on A4: a page a seat, spare seats too
     CHECK(again.people == 3);
+    CHECK(again.names == std::vector<std::string>{"Ana", "", "Cleo"});  // Ben did not agree to be recorded
+    at.want(GoToStep{ClassStep::roster});
+    at.want(AllAgree{});
+    at.want(GoToStep{ClassStep::sheets});
     CHECK(again.drills.size() == 3);
     // What concerns powders and stocks is for who mixes; the paper before a taster tells what concerns
     // tasters.
@@ -296,6 +408,7 @@ TEST_CASE("erasing a member takes the name, the ballots and the copies' rows, an
     at.want(MakeClass{});
     at.want(TypeMembers{"Zebedee Quillfeather, Ben"});
     at.want(AddMembers{});
+    at.want(AllAgree{});
     at.want(GoToStep{ClassStep::plan});
     at.want(KeepClass{});
     at.settle();
@@ -326,77 +439,6 @@ TEST_CASE("erasing a member takes the name, the ballots and the copies' rows, an
     CHECK(at.app.classroom.results);
 }
 
-TEST_CASE("bad input on the roster and in the plan is refused with what would be right") {
-    AtWindow at;
-    at.want(MakeClass{});
-    CHECK(problem_of(at).find("has no name") != std::string::npos);
-    at.want(GoTo{Place::classroom});
-    at.want(TypeClassTitle{"One"});
-    at.want(MakeClass{});
-    at.want(TypeMembers{"0"});
-    at.want(AddMembers{});
-    CHECK(problem_of(at).find("1 to 200") != std::string::npos);
-    at.want(TypeMembers{"201"});
-    at.want(AddMembers{});
-    CHECK(problem_of(at).find("1 to 200") != std::string::npos);
-    at.want(TypeMembers{" , ;"});
-    at.want(AddMembers{});
-    CHECK(problem_of(at).find("are empty") != std::string::npos);
-    at.want(TypeMembers{"Ana, Ana"});
-    at.want(AddMembers{});
-    CHECK(problem_of(at).find("on the roster already") != std::string::npos);
-    CHECK(at.app.classroom.members.empty());
-    at.want(GoToStep{ClassStep::entry});
-    CHECK(problem_of(at).find("nobody is on the roster") != std::string::npos);
-    at.want(TypeMembers{"Ana"});
-    at.want(AddMembers{});
-    at.want(GoToStep{ClassStep::results});
-    CHECK(problem_of(at).find("design is not chosen") != std::string::npos);
-    for (int i = 0; i < 3; ++i) at.want(ShapeClass{What::add_drill, 0, 0, {}});
-    at.want(ShapeClass{What::add_drill, 0, 0, {}});
-    CHECK(problem_of(at).find("6 drills already") != std::string::npos);
-    at.want(ShapeClass{What::times, 0, 9, {}});
-    CHECK(problem_of(at).find("1 to 6") != std::string::npos);
-}
-
-TEST_CASE("every task offers ladders that suit it, and every plan of one drill can be kept or says why not") {
-    const content::Content& content = *tests::shipped_content();
-    for (const Task task : {Task::which_of_three, Task::graded, Task::naming, Task::ranking}) {
-        const auto ladders = ladders_for(task, content);
-        CAPTURE(static_cast<int>(task));
-        CHECK(ladders.size() >= 3);
-        AtWindow at;
-        at.want(GoTo{Place::classroom});
-        at.want(TypeClassTitle{"One"});
-        at.want(MakeClass{});
-        at.want(TypeMembers{"3"});
-        at.want(AddMembers{});
-        at.want(ShapeClass{What::remove_drill, 0, 0, {}});
-        at.want(ShapeClass{What::remove_drill, 0, 0, {}});
-        at.want(ShapeClass{What::task, 0, static_cast<std::size_t>(task), {}});
-        at.want(GoToStep{ClassStep::plan});
-        CHECK(frame_view(at.app).classroom->plan->problem.empty());
-        at.want(KeepClass{});
-        at.settle();
-        CAPTURE(problem_of(at));
-        CHECK(at.app.classroom.kept);
-    }
-}
-
-TEST_CASE("the demo's class is there with its ballots typed in, marked as invented") {
-    AtWindow at;
-    at.want(LookAtDemo{});
-    REQUIRE(at.app.classroom.kept);
-    at.want(GoTo{Place::classroom});
-    CHECK(at.app.classroom.title.find("invented") != std::string::npos);
-    at.want(GoToStep{ClassStep::results});
-    at.settle();
-    REQUIRE(at.app.classroom.results);
-    CHECK(at.app.classroom.results->no_shows.empty());
-    CHECK(at.app.people.size() == 1);  // the taster of the demo alone
-    at.want(LeaveDemo{});
-    CHECK(at.app.classroom.all.empty());
-}
 TEST_CASE(
     "a class mixed with own equipment keeps it: after a start, and after it was struck out, its plan is the "
     "same") {
@@ -490,3 +532,75 @@ TEST_CASE(
         tests::has(frame_view(later.app).classroom->plan->kitchens, "my kitchen, as this class has it"));
 }
 
+TEST_CASE("bad input on the roster and in the plan is refused with what would be right") {
+    AtWindow at;
+    at.want(MakeClass{});
+    CHECK(problem_of(at).find("has no name") != std::string::npos);
+    at.want(GoTo{Place::classroom});
+    at.want(TypeClassTitle{"One"});
+    at.want(MakeClass{});
+    at.want(TypeMembers{"0"});
+    at.want(AddMembers{});
+    CHECK(problem_of(at).find("1 to 200") != std::string::npos);
+    at.want(TypeMembers{"201"});
+    at.want(AddMembers{});
+    CHECK(problem_of(at).find("1 to 200") != std::string::npos);
+    at.want(TypeMembers{" , ;"});
+    at.want(AddMembers{});
+    CHECK(problem_of(at).find("are empty") != std::string::npos);
+    at.want(TypeMembers{"Ana, Ana"});
+    at.want(AddMembers{});
+    CHECK(problem_of(at).find("on the roster already") != std::string::npos);
+    CHECK(at.app.classroom.members.empty());
+    at.want(GoToStep{ClassStep::entry});
+    CHECK(problem_of(at).find("nobody is on the roster") != std::string::npos);
+    at.want(TypeMembers{"Ana"});
+    at.want(AddMembers{});
+    at.want(GoToStep{ClassStep::results});
+    CHECK(problem_of(at).find("design is not chosen") != std::string::npos);
+    for (int i = 0; i < 3; ++i) at.want(ShapeClass{What::add_drill, 0, 0, {}});
+    at.want(ShapeClass{What::add_drill, 0, 0, {}});
+    CHECK(problem_of(at).find("6 drills already") != std::string::npos);
+    at.want(ShapeClass{What::times, 0, 9, {}});
+    CHECK(problem_of(at).find("1 to 6") != std::string::npos);
+}
+
+TEST_CASE("every task offers ladders that suit it, and every plan of one drill can be kept or says why not") {
+    const content::Content& content = *tests::shipped_content();
+    for (const Task task : {Task::which_of_three, Task::graded, Task::naming, Task::ranking}) {
+        const auto ladders = ladders_for(task, content);
+        CAPTURE(static_cast<int>(task));
+        CHECK(ladders.size() >= 3);
+        AtWindow at;
+        at.want(GoTo{Place::classroom});
+        at.want(TypeClassTitle{"One"});
+        at.want(MakeClass{});
+        at.want(TypeMembers{"3"});
+        at.want(AddMembers{});
+        at.want(ShapeClass{What::remove_drill, 0, 0, {}});
+        at.want(ShapeClass{What::remove_drill, 0, 0, {}});
+        at.want(ShapeClass{What::task, 0, static_cast<std::size_t>(task), {}});
+        at.want(GoToStep{ClassStep::plan});
+        CHECK(frame_view(at.app).classroom->plan->problem.empty());
+        at.want(KeepClass{});
+        at.settle();
+        CAPTURE(problem_of(at));
+        CHECK(at.app.classroom.kept);
+    }
+}
+
+TEST_CASE("the demo's class is there with its ballots typed in, marked as invented") {
+    AtWindow at;
+    at.want(LookAtDemo{});
+    REQUIRE(at.app.classroom.kept);
+    at.want(GoTo{Place::classroom});
+    CHECK(at.app.classroom.title.find("invented") != std::string::npos);
+    at.want(GoToStep{ClassStep::results});
+    at.settle();
+    REQUIRE(at.app.classroom.results);
+    CHECK(at.app.classroom.results->no_shows.empty());
+    CHECK(std::ranges::all_of(at.app.classroom.members, &ClassMember::agrees));
+    CHECK(at.app.people.size() == 1);  // the taster of the demo alone
+    at.want(LeaveDemo{});
+    CHECK(at.app.classroom.all.empty());
+}
