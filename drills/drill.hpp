@@ -170,9 +170,11 @@ threshold::Threshold threshold_so_far(const State& drill, std::size_t series = 0
 std::vector<BlindCode> codes_of(const State& drill);
 /// Cups served so far in presentations.
 std::size_t cups(const State& drill);
+/// The same with the known cups, which are tasted before the first answer and count with it, as in `intake`.
+std::size_t cups_tasted(const State& drill);
 /// Intake so far if all was swallowed.
 safety::Intake intake(const State& drill);
-/// The same of one day, "2026-03-01", and the cups of that day: a drill may span two.
+/// The same of one day, "2026-03-01", and what was tasted on that day: a drill may span two.
 safety::Intake intake_on(const State& drill, const std::string& date);
 std::size_t cups_on(const State& drill, const std::string& date);
 

@@ -92,11 +92,16 @@ std::size_t cups(const State& drill) {
     return cups_together(drill.plan) * fillings;
 }
 
+std::size_t cups_tasted(const State& drill) {
+    return drill.trials.empty() ? 0 : cups(drill) + known_cups(drill.plan);
+}
+
 std::size_t cups_on(const State& drill, const std::string& date) {
     const std::vector<bool> counts = of_day(drill, date);
+    const bool is_first = !counts.empty() && counts.front();
     const auto fillings = static_cast<std::size_t>(std::count(counts.begin(), counts.end(), true));
-    if (rules_of(drill.plan.kind).tastes) return cups_together(drill.plan) * fillings;
-    return counts.empty() || !counts.front() ? 0 : cups_together(drill.plan);
+    if (!rules_of(drill.plan.kind).tastes) return is_first ? cups_together(drill.plan) : 0;
+    return cups_together(drill.plan) * fillings + (is_first ? known_cups(drill.plan) : 0);
 }
 
 safety::Intake intake(const State& drill) {

@@ -31,6 +31,14 @@ void delete_rows_of(Database& database, const Uuid& person) {
     database.run("DROP TABLE going");
 }
 
+/// The moment of the row that has most of this column.
+std::optional<Instant> first_moment(const Database& database, const std::string& most_of) {
+    Statement first(database, "SELECT at_utc_ms, at_offset_min, at_monotonic_ms FROM row ORDER BY " +
+                                  most_of + " DESC LIMIT 1");
+    if (!first.step()) return std::nullopt;
+    return Instant{first.integer(0), static_cast<int>(first.integer(1)), first.integer(2)};
+}
+
 template <class Write>
 void write(Database& database, bool is_together, Write rows) {
     if (is_together) return rows();
@@ -180,10 +188,11 @@ const std::filesystem::path& Journal::file() const {
 }
 
 std::optional<Instant> Journal::last_write() const {
-    Statement last(connection_->database,
-                   "SELECT at_utc_ms, at_offset_min, at_monotonic_ms FROM row ORDER BY number DESC LIMIT 1");
-    if (!last.step()) return std::nullopt;
-    return Instant{last.integer(0), static_cast<int>(last.integer(1)), last.integer(2)};
+    return first_moment(connection_->database, "number");
+}
+
+std::optional<Instant> Journal::newest() const {
+    return first_moment(connection_->database, "at_utc_ms");
 }
 
 std::size_t Journal::rows() const {

@@ -166,6 +166,7 @@ class Journal {
 
     const std::filesystem::path& file() const;
     std::optional<Instant> last_write() const;  ///< the instant of the row that arrived last
+    std::optional<Instant> newest() const;      ///< the newest instant of all; looks at every row
     std::size_t rows() const;                   ///< of every kind, strikes included
 
   private:

@@ -80,6 +80,8 @@ struct Running {
 };
 
 Phase phase_of(const Running& running);
+/// Cups tasted so far, the known ones too.
+std::size_t cups_tasted(const Running& running);
 /// The step under way once rests are over; a Rest while it runs.
 drills::Step step_of(const Running& running);
 
@@ -115,6 +117,7 @@ struct App {
     std::shared_ptr<const journal::Journal> untouched_demo;  ///< once it was made; copies are looked at
     std::shared_ptr<journal::Journal> journal;
     std::shared_ptr<journal::Journal> own_journal;  ///< while the demo is looked at: the one to come back to
+    std::optional<Instant> invented_until;          ///< the newest moment of the demo, as it was made
     std::filesystem::path sheets;                   ///< where sheets are printed to
     Random chance{Seed{}};                          ///< for ids and drill seeds
     Instant now;                                    ///< of the last intent

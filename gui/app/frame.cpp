@@ -188,6 +188,7 @@ void on(Next& next, const LookAtDemo&) {
     next.rows.clear();  // they belong to the journal that is left
     if (!app.untouched_demo) app.untouched_demo = made_demo(app);
     app.own_journal = app.journal;
+    app.invented_until = app.untouched_demo->newest();
     take_journal(next, std::make_shared<journal::Journal>(journal::in_memory_copy(*app.untouched_demo)));
     if (!app.classroom.all.empty()) open_class(app, app.classroom.all.front().id);
     app.place = Place::palate;
@@ -197,6 +198,7 @@ void on(Next& next, const LeaveDemo&) {
     if (!next.app.is_demo()) return;
     std::shared_ptr<journal::Journal> own = std::move(next.app.own_journal);
     next.app.own_journal.reset();
+    next.app.invented_until.reset();
     take_journal(next, std::move(own));
     next.app.place = next.app.person ? Place::prepare : Place::first_start;
 }

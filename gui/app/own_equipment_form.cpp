@@ -170,7 +170,7 @@ std::vector<OwnGroup> equipment_groups(const OwnForm& form) {
     head.fields = {{.place = {OwnList::head, 0, "name"},
                     .label = "Its name",
                     .unit = {},
-                    .explains = "as Prepare offers it: my kitchen, the school's balance",
+                    .explains = "as Prepare and Class offer it: my kitchen, the school's balance",
                     .pointer = "/equipment/0/name"},
                    {.place = {OwnList::head, 0, "note"},
                     .label = "A note",

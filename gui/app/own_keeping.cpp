@@ -157,7 +157,8 @@ void on(Next& next, const KeepOwn&) {
         go_over(app, *before, std::string(content::own_prefix) + id);
     }
     app.notice = Notice{.lines = {name + (before != nullptr ? " is kept as changed" : " is kept") +
-                                  ", and offered in Prepare."}};
+                                  ", and offered in Prepare" +
+                                  (form.kind == OwnKind::equipment ? " and Class." : ".")}};
     app.own_form.reset();
     next.read_again = true;
 }

@@ -89,6 +89,12 @@ Phase phase_of(const Running& running) {
     return running.poured ? Phase::answer : Phase::pour;
 }
 
+std::size_t cups_tasted(const Running& running) {
+    const drills::State& state = running.state;
+    const bool is_before_the_first = state.trials.empty() && running.acquainted;
+    return is_before_the_first ? drills::known_cups(state.plan) : drills::cups_tasted(state);
+}
+
 std::optional<std::int64_t> next_wake(const App& app) {
     if (!app.running && app.bench.unsaved_since_ms)
         return *app.bench.unsaved_since_ms + pause_before_saving_ms;

@@ -157,7 +157,7 @@ std::optional<Intent> place(const FrameView& view, const Theme& theme, const Edi
         case Dialog::cautions:
             return draw_cautions(view.cautions, theme);
         case Dialog::settings:
-            return draw_settings(*view.settings, theme);
+            return draw_settings(*view.settings, theme, edit);
         case Dialog::handbook:
             return draw_handbook(*view.handbook, theme);
         case Dialog::none:
@@ -249,7 +249,9 @@ std::optional<Intent> main_part(const FrameView& view, const Theme& theme, Edit&
         if (pressed(Key::page_up)) ImGui::SetScrollY(ImGui::GetScrollY() - page);
     }
     if (std::optional<Intent> wanted = demo_strip(view, theme)) intent = std::move(wanted);
-    if (std::optional<Intent> wanted = place(view, theme, edit)) intent = std::move(wanted);
+    Theme below = theme;
+    below.is_escape_taken = view.notice.has_value();
+    if (std::optional<Intent> wanted = place(view, below, edit)) intent = std::move(wanted);
     ImGui::EndChild();
     return intent;
 }

@@ -96,13 +96,14 @@ void go_on_at(float top, float row, const Theme& theme) {
 
 }  // namespace
 
-std::optional<Intent> draw_own_form(const OwnFormView& view, const Theme& theme) {
+std::optional<Intent> draw_own_form(const OwnFormView& view, const Theme& theme, const Edit& edit) {
     std::optional<Intent> intent;
     section(theme, view.title);
     paragraph(theme, view.explains);
     int* const seen = ImGui::GetStateStorage()->GetIntRef(ImGui::GetID("times_begun"), view.times_begun);
     const bool goes_on = *seen < view.times_begun;
     *seen = view.times_begun;
+    if (edit.is_new) ImGui::SetKeyboardFocusHere();  // its name is the first thing to type
     for (std::size_t i = 0; i < view.groups.size(); ++i) {
         const OwnGroupView& group = view.groups[i];
         ImGui::PushID(static_cast<int>(i));
@@ -120,12 +121,11 @@ std::optional<Intent> draw_own_form(const OwnFormView& view, const Theme& theme)
         ImGui::PopID();
     }
     gap(theme, 0.5F);
-    if (view.takes_tools) {
-        if (quiet(theme, "One more scale")) intent = AddOwnTool{OwnList::balances};
-        beside(theme, "One more syringe or vessel", 0.0F);
-        if (quiet(theme, "One more syringe or vessel")) intent = AddOwnTool{OwnList::vessels};
-        gap(theme, 0.4F);
+    for (std::size_t i = 0; i < view.adds.size(); ++i) {
+        if (i > 0) beside(theme, view.adds[i].label, 0.0F);
+        if (quiet(theme, view.adds[i].label)) intent = AddOwnTool{view.adds[i].list};
     }
+    if (!view.adds.empty()) gap(theme, 0.4F);
     for (const std::string& problem : view.problems) caution(theme, problem);
     if (primary(theme, view.label)) intent = KeepOwn{};
     beside(theme, view.leaves, 0.0F);

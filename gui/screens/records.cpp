@@ -106,6 +106,20 @@ std::optional<Intent> draw_filter(const RecordListView& list, const Theme& theme
     return intent;
 }
 
+constexpr const char* opens = "open";
+
+/// That the row can be opened, in the way of what can be clicked elsewhere: underlined, not by colour alone.
+void opening_word(const Theme& theme) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const ImU32 colour = ImGui::GetColorU32(theme.colour.accent);
+    ImGui::PushStyleColor(ImGuiCol_Text, theme.colour.accent);
+    ImGui::TextUnformatted(opens);
+    ImGui::PopStyleColor();
+    const float below = at.y + 0.98F * ImGui::GetTextLineHeight();
+    ImGui::GetWindowDrawList()->AddLine({at.x, below}, {ImGui::GetItemRectMax().x, below}, colour,
+                                        std::max(1.0F, 0.06F * theme.em()));
+}
+
 std::optional<Intent> draw_line(const RecordLine& line, int number, bool is_wide, const Theme& theme) {
     std::optional<Intent> intent;
     const bool is_struck = !line.struck.empty();
@@ -127,6 +141,8 @@ std::optional<Intent> draw_line(const RecordLine& line, int number, bool is_wide
         ImGui::TableNextColumn();
         line_text(theme, line.struck, false);
     }
+    ImGui::TableNextColumn();
+    opening_word(theme);
     ImGui::PopID();
     return intent;
 }
@@ -136,7 +152,7 @@ std::optional<Intent> draw_lines(const RecordListView& list, const Theme& theme)
     const float em = theme.em();
     const float width = std::min(ImGui::GetContentRegionAvail().x, 90.0F * em);
     const bool is_wide = width > wide_ems * em;
-    if (!ImGui::BeginTable("records", is_wide ? 5 : 2, ImGuiTableFlags_BordersInnerH, {width, 0.0F}))
+    if (!ImGui::BeginTable("records", is_wide ? 6 : 3, ImGuiTableFlags_BordersInnerH, {width, 0.0F}))
         return intent;
     ImGui::TableSetupColumn("Date", ImGuiTableColumnFlags_WidthFixed, 8.5F * em);
     ImGui::TableSetupColumn("Drill", ImGuiTableColumnFlags_WidthStretch, 2.2F);
@@ -145,6 +161,7 @@ std::optional<Intent> draw_lines(const RecordListView& list, const Theme& theme)
         ImGui::TableSetupColumn("Answers", ImGuiTableColumnFlags_WidthFixed, 7.0F * em);
         ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthStretch, 1.3F);
     }
+    ImGui::TableSetupColumn("", ImGuiTableColumnFlags_WidthFixed, ImGui::CalcTextSize(opens).x);
     ImGui::TableHeadersRow();
     // Years of sittings: only what is on the screen is drawn.
     ImGuiListClipper clipper;

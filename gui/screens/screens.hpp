@@ -25,7 +25,7 @@ void draw_opening(const Theme& theme);
 std::optional<Intent> draw_first_start(const Theme& theme);
 std::optional<Intent> draw_people(const PeopleView& view, const Theme& theme, const Edit& edit);
 std::optional<Intent> draw_cautions(const CautionsView& view, const Theme& theme);
-std::optional<Intent> draw_settings(const SettingsView& view, const Theme& theme);
+std::optional<Intent> draw_settings(const SettingsView& view, const Theme& theme, const Edit& edit);
 std::optional<Intent> draw_prepare(const PrepareView& view, const Theme& theme);
 std::optional<Intent> draw_taste_start(const TasteStartView& view, const Theme& theme);
 std::optional<Intent> draw_drill(const DrillView& view, const Theme& theme);

@@ -68,8 +68,8 @@ void draw_usual(const WindowSettingsView& view, const Theme& theme, std::optiona
     faint(theme, view.kept);
 }
 
-std::optional<Intent> draw_own(const SettingsView& view, const Theme& theme) {
-    if (view.form) return draw_own_form(*view.form, theme);
+std::optional<Intent> draw_own(const SettingsView& view, const Theme& theme, const Edit& edit) {
+    if (view.form) return draw_own_form(*view.form, theme, edit);
     std::optional<Intent> intent;
     paragraph(theme, view.explains);
     gap(theme, 0.4F);
@@ -85,7 +85,7 @@ std::optional<Intent> draw_own(const SettingsView& view, const Theme& theme) {
 
 }  // namespace
 
-std::optional<Intent> draw_settings(const SettingsView& view, const Theme& theme) {
+std::optional<Intent> draw_settings(const SettingsView& view, const Theme& theme, const Edit& edit) {
     std::optional<Intent> intent;
     heading(theme, "Settings");
     constexpr std::array parts{SettingsPart::window, SettingsPart::equipment, SettingsPart::ladders,
@@ -95,7 +95,7 @@ std::optional<Intent> draw_settings(const SettingsView& view, const Theme& theme
     if (view.window) {
         draw_look(*view.window, theme, intent);
         draw_usual(*view.window, theme, intent);
-    } else if (auto wanted = draw_own(view, theme)) {
+    } else if (auto wanted = draw_own(view, theme, edit)) {
         intent = std::move(wanted);
     }
     gap(theme, 0.8F);

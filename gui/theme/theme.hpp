@@ -31,6 +31,8 @@ struct Theme {
     float scale = 1.0F;
     Palette colour;
     Fonts fonts;
+    bool is_escape_taken =
+        false;  ///< by what stands above a screen: nothing on it says that Escape is its key
 
     float em() const { return body_height_px * scale; }
 };

@@ -313,7 +313,7 @@ DrillView drill_view(const App& app) {
     if (const auto* rest = std::get_if<drills::Rest>(&step)) show_rest(view, app, *rest);
     if (const auto* reveal = std::get_if<drills::Reveal>(&step)) show_reveal(view, running, *reveal);
     view.heading = heading_of(running, view.phase, step);
-    view.cups = counted(drills::cups(running.state), "cup", "cups") + " so far";
+    view.cups = counted(cups_tasted(running), "cup", "cups") + " so far";
     view.stop_asked = running.stop_asked;
     view.stop_text = running.state.plan.blinding == Blinding::sealed_key && !running.state.trials.empty()
                          ? "Stop tasting for good? What was answered counts, once its key is read in."

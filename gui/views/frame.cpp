@@ -22,14 +22,26 @@ std::string clock_of(const Instant& instant) {
     return to_iso8601(instant).substr(11, 5);
 }
 
+/// Of the demo, which is made in one go, its newest moment: when its rows were written means nothing.
+void show_last_write(FrameView& view, const App& app) {
+    std::optional<Instant> last = app.journal->last_write();
+    if (!last) return;
+    const bool is_invented = app.invented_until && app.invented_until->utc_ms >= last->utc_ms;
+    if (is_invented) last = app.invented_until;
+    const std::string when = to_date(*last) == to_date(app.now) ? clock_of(*last) : to_date(*last);
+    if (is_invented)
+        view.status.push_back(
+            {"invented up to " + when, "the newest moment in the demo: " + to_iso8601(*last)});
+    else
+        view.status.push_back(
+            {"last write " + when, "the moment of the row that came last: " + to_iso8601(*last)});
+}
+
 void show_status(FrameView& view, const App& app) {
     const std::string file =
         app.journal->file().empty() ? "in memory, gone at the end" : app.journal->file().filename().string();
     view.status.push_back({"Journal: " + file, app.journal->file().string()});
-    if (const std::optional<Instant> last = app.journal->last_write())
-        view.status.push_back(
-            {"last write " + (to_date(*last) == to_date(app.now) ? clock_of(*last) : to_date(*last)),
-             to_iso8601(*last)});
+    show_last_write(view, app);
     if (!app.history) return;
     std::size_t cups = app.history->cups_today;
     long seconds = app.history->seconds_today;
@@ -37,11 +49,11 @@ void show_status(FrameView& view, const App& app) {
         // An unfinished drill that was read at the start is in the history already.
         const bool is_counted = std::ranges::any_of(
             app.history->unfinished, [&](const PastDrill& past) { return past.drill == app.running->drill; });
-        if (!is_counted) cups += drills::cups(app.running->state);
+        if (!is_counted) cups += cups_tasted(*app.running);
         seconds += is_counted ? 0 : static_cast<long>((app.now.utc_ms - app.running->started.utc_ms) / 1000);
     }
     view.status.push_back({counted(cups, "cup", "cups") + ", " + std::to_string(seconds / 60) + " min today",
-                           "cups served and time in drills since midnight"});
+                           "cups served, known ones too, and time in drills since midnight"});
     // Its steps would tell the level, so nothing of it while a drill runs or is left open to be gone on with.
     if (app.running || !app.history->unfinished.empty()) return;
     for (std::string& amount : safety::amounts(app.history->taken_today))

@@ -131,6 +131,21 @@ std::string explanation(OwnKind kind) {
            "it out.";
 }
 
+/// One more of what is there, once that is begun with.
+std::vector<OwnAdds> adds_of(const OwnForm& form) {
+    std::vector<OwnAdds> adds;
+    const auto offer = [&](OwnList list, const std::vector<OwnTyped>& tools, const char* what) {
+        const auto is_typed = [](const auto& one) { return !one.second.empty(); };
+        if (tools.empty())
+            adds.push_back({list, std::string("Add a ").append(what)});
+        else if (std::ranges::any_of(tools.back(), is_typed))
+            adds.push_back({list, std::string("One more ").append(what)});
+    };
+    offer(OwnList::balances, form.balances, "scale");
+    offer(OwnList::vessels, form.vessels, "syringe or vessel");
+    return adds;
+}
+
 /// What becomes of what was done with a thing that is changed now.
 std::string what_stays(OwnKind kind) {
     switch (kind) {
@@ -180,7 +195,7 @@ OwnFormView own_form_view(const App& app) {
     view.explains = is_new ? explanation(form.kind) : what_stays(form.kind);
     view.label = is_new ? "Keep this " + name_of(form.kind) : "Keep it as changed";
     view.leaves = is_new ? "Throw this form away" : "Leave it as it was";
-    view.takes_tools = form.kind == OwnKind::equipment;
+    if (form.kind == OwnKind::equipment) view.adds = adds_of(form);
     view.times_begun = form.times_begun;
     const auto content = content_for_form(app);
     const std::vector<OwnProblem> problems = problems_of(form, *content);

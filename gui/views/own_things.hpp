@@ -48,11 +48,15 @@ struct OwnGroupView {
     bool can_remove = false;
     std::vector<OwnFieldView> fields;
 };
+struct OwnAdds {
+    OwnList list{};
+    std::string label;
+};
 struct OwnFormView {
     std::string title;
     std::string explains;
     std::vector<OwnGroupView> groups;
-    bool takes_tools = false;           ///< scales and vessels can be added
+    std::vector<OwnAdds> adds;          ///< scales and vessels that can be added
     std::vector<std::string> problems;  ///< of the whole
     std::string label;                  ///< of the button that keeps it
     std::string leaves;                 ///< of the one that does not

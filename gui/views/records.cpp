@@ -132,7 +132,8 @@ RecordListView list_of(const Records& records, const RecordsLook& look) {
         if (sitting.drills.empty()) add(nullptr);
     }
     list.count =
-        counted(sittings, "sitting", "sittings") + ", " + counted(list.lines.size(), "drill", "drills");
+        counted(sittings, "sitting", "sittings") + ", " + counted(list.lines.size(), "drill", "drills") + ".";
+    if (!list.lines.empty()) list.count += " Open one for its answers: Enter, or a click on its row.";
     if (records.sittings.empty())
         list.empty =
             "No sitting yet. Each one is kept here with every answer, from the first cup on; nothing is ever "

@@ -58,7 +58,8 @@ void show_own(SettingsView& view, const App& app) {
         case SettingsPart::equipment:
             view.kind = OwnKind::equipment;
             view.adds = "Add equipment";
-            view.explains = "Scales and vessels of yours. Prepare plans with one equipment at a time.";
+            view.explains =
+                "Scales and vessels of yours. Prepare and Class plan with one equipment at a time.";
             break;
         case SettingsPart::ladders:
             view.kind = OwnKind::ladder;

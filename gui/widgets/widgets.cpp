@@ -219,7 +219,8 @@ bool primary(const Theme& theme, const std::string& label, bool enabled, const s
 bool quiet(const Theme& theme, const std::string& label, const std::string& key) {
     const float room = ImGui::GetContentRegionAvail().x - 2.0F * ImGui::GetStyle().FramePadding.x;
     const bool clicked = ImGui::Button(elided(label, room).c_str());
-    if (!key.empty()) key_hint(theme, key);
+    const bool is_taken = theme.is_escape_taken && key == "Escape";
+    if (!key.empty() && !is_taken) key_hint(theme, key);
     return clicked;
 }
 

@@ -263,6 +263,7 @@ TEST_CASE("eight of twelve right by look and sniff means that the tray can be se
         }
         CHECK(is_finished(drill));
         CHECK(cups(drill) == 3);
+        CHECK(cups_tasted(drill) == 3);  // none is known beforehand
         CHECK(intake(drill).acid.value == 0.0);
         return tray_check::result(drill);
     };

@@ -169,6 +169,7 @@ TEST_CASE("a Weber fraction is the added amount over the pedestal, with its inte
     CHECK(result.weber < result.weber_upper);
     CHECK(task_of(drill.plan).guess == 0.5);
     CHECK(cups(drill) == 48);
+    CHECK(cups_tasted(drill) == 48 + known_cups(drill.plan));
     Plan thin = difference_plan(Blinding::served);
     thin.pedestal->portions = 24;
     CHECK_THROWS_WITH_AS(begin(thin, Seed{1}), doctest::Contains("one a presentation and a known one: 25"),

@@ -11,6 +11,32 @@ using namespace sipladder;
 using namespace sipladder::gui;
 using tests::AtWindow;
 
+TEST_CASE("the demo tells up to when it was invented, and a journal when its last row was written") {
+    tests::AtWindow at;
+    const auto says = [&](const std::string& begin) {
+        const FrameView view = frame_view(at.app);
+        for (const Shown& item : view.status)
+            if (item.text.starts_with(begin)) return item.text;
+        return std::string();
+    };
+    at.arrive();
+    CHECK(says("last write ").size() == std::string("last write 12:00").size());
+    at.want(LookAtDemo{});
+    std::int64_t newest_ms = 0;
+    for (const journal::Person& person : at.app.journal->people())
+        for (const journal::Sitting& sitting : at.app.journal->sittings(person.id))
+            for (const journal::Drill& drill : at.app.journal->drills(sitting.id))
+                for (const journal::Entry& entry : at.app.journal->entries(drill.id))
+                    newest_ms = std::max(newest_ms, entry.at.utc_ms);
+    REQUIRE(at.app.invented_until);
+    CHECK(at.app.invented_until->utc_ms == newest_ms);
+    CHECK(says("last write").empty());
+    CHECK(says("invented up to ") == "invented up to " + to_date(*at.app.invented_until));
+    at.want(LeaveDemo{});
+    CHECK(says("invented").empty());
+    CHECK_FALSE(says("last write").empty());
+}
+
 TEST_CASE("an empty journal opens on the first start, and a person leads on to the cautions and Prepare") {
     AtWindow at;
     CHECK(at.app.place == Place::first_start);

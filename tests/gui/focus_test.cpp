@@ -80,6 +80,44 @@ TEST_CASE("tabs are passed over where they offer anything") {
     CHECK(wanted->as<OpenRow>()->row == 0);
 }
 
+TEST_CASE("a form begins with the cursor in its first field, and offers one more of what it has") {
+    AtWindow at;
+    at.arrive();
+    at.want(ShowSettings{SettingsPart::equipment});
+    Headless window;
+    window.draw(frame_view(at.app));
+    CHECK_FALSE(ImGui::GetIO().WantTextInput);
+    const auto offered = [&] {
+        std::vector<std::string> labels;
+        for (const OwnAdds& one : own_form_view(at.app).adds) labels.push_back(one.label);
+        return labels;
+    };
+    using Labels = std::vector<std::string>;
+    for (int time = 0; time < 2; ++time) {  // thrown away and begun again too
+        at.want(BeginOwn{OwnKind::equipment});
+        window.draw(frame_view(at.app), 4);
+        CHECK(ImGui::GetIO().WantTextInput);
+        ImGui::GetIO().AddInputCharactersUTF8("m");
+        const auto wanted = window.draw(frame_view(at.app), 2);
+        REQUIRE(wanted);
+        REQUIRE(wanted->as<TypeOwn>() != nullptr);
+        CHECK(wanted->as<TypeOwn>()->place == OwnPlace{OwnList::head, 0, "name"});
+        CHECK(offered() ==
+              Labels{"Add a syringe or vessel"});  // its first scale stands there, to be filled in
+        at.want(LeaveOwn{});
+        window.draw(frame_view(at.app));
+    }
+    at.want(BeginOwn{OwnKind::equipment});
+    type(at, OwnList::balances, 0, {{"resolution", "0.1"}});
+    CHECK(offered() == Labels{"One more scale", "Add a syringe or vessel"});
+    at.want(AddOwnTool{OwnList::vessels});
+    CHECK(offered() == Labels{"One more scale"});
+    type(at, OwnList::vessels, 0, {{"nominal", "5"}});
+    CHECK(offered() == Labels{"One more scale", "One more syringe or vessel"});
+    at.want(RemoveOwnTool{OwnList::balances, 0});
+    CHECK(offered() == Labels{"Add a scale", "One more syringe or vessel"});
+}
+
 TEST_CASE("a new part of a form below the window's edge scrolls into view and has the focus") {
     AtWindow at;
     at.arrive();

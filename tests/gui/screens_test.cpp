@@ -238,6 +238,7 @@ std::vector<Named> every_screen() {
 
 void draw_three_frames(const FrameView& view, const Theme& theme) {
     Edit edit;
+    ImGui::ClearActiveID();  // nobody is still typing into the same field of the screen before
     for (int frame = 0; frame < 3; ++frame) {
         ImGui::NewFrame();
         const auto intent = draw_frame(view, theme, edit);

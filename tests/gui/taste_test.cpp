@@ -34,6 +34,27 @@ std::string said(const App& app) {
 
 }  // namespace
 
+TEST_CASE("known cups are cups too: so far, and today, as the intake counts them") {
+    AtWindow at = ready();
+    const auto so_far = [&] { return frame_view(at.app).taste->drill->cups; };
+    const auto today = [&] { return frame_view(at.app).status.at(2).text.substr(0, 6); };
+    at.want(StartDrill{});
+    CHECK(so_far() == "0 cups so far");
+    at.want(Acquainted{});  // one that holds it, and one of the base
+    CHECK(so_far() == "2 cups so far");
+    CHECK(today() == "2 cups");
+    at.want(Poured{});
+    at.answer(0);
+    CHECK(so_far() == "5 cups so far");
+    CHECK(today() == "5 cups");
+    at.app = at.begin(Seed{8});
+    CHECK(at.app.history->cups_today == 5);
+    CHECK(today() == "5 cups");
+    at.want(GoOn{at.app.history->unfinished.front().drill});
+    CHECK(so_far() == "5 cups so far");
+    CHECK(today() == "5 cups");
+}
+
 TEST_CASE(
     "a whole sitting alone: each answer is on disk before the screen moves, and it ends with a threshold") {
     AtWindow at = ready();
