@@ -30,7 +30,7 @@ std::string refusal(const ClassPlan& plan) {
 }
 
 /// Every cup of a person in the order served.
-std::vector<Cup> cups_of(const Seat& seat) {
+std::vector<Cup> cups_of(const classroom::Seat& seat) {
     std::vector<Cup> all;
     for (const auto& drill : seat.servings)
         for (const Serving& serving : drill) all.insert(all.end(), serving.cups.begin(), serving.cups.end());
@@ -126,16 +126,16 @@ TEST_CASE("over random classes nobody meets a code twice, neighbours differ, and
         REQUIRE(service.seats.size() == plan.people + plan.spares);
         std::map<std::pair<std::size_t, std::string>, std::size_t> wanted;  // drill, bottle
         for (std::size_t s = 0; s < service.seats.size(); ++s) {
-            const Seat& seat = service.seats[s];
+            const classroom::Seat& seat = service.seats[s];
             const std::vector<Cup> cups = cups_of(seat);
             std::set<std::string> codes;
             for (const Cup& cup : cups) codes.insert(cup.code.digits);
             CHECK(codes.size() == cups.size());
             if (s > 0 && service.plan.groups > 1) {
-                const Seat& neighbour = service.seats[s - 1];
+                const classroom::Seat& neighbour = service.seats[s - 1];
                 CHECK(neighbour.group != seat.group);
                 CHECK(place_of_target(seat.servings[0][0]) < 3);
-                const auto target = [](const Seat& of) {
+                const auto target = [](const classroom::Seat& of) {
                     return of.servings[0][0].cups[place_of_target(of.servings[0][0])].code;
                 };
                 CHECK(target(neighbour) != target(seat));
@@ -175,7 +175,7 @@ TEST_CASE("over random classes nobody meets a code twice, neighbours differ, and
 TEST_CASE("the same plan and seed give the same service, and another seed other codes and places") {
     const auto text = [](const Service& service) {
         std::string all;
-        for (const Seat& seat : service.seats)
+        for (const classroom::Seat& seat : service.seats)
             for (const Cup& cup : cups_of(seat)) all += cup.code.digits + std::to_string(cup.sample);
         return all;
     };
