@@ -31,6 +31,7 @@ std::optional<content::OwnKind> own_kind_of(const journal::Fact& fact) {
 
 std::vector<std::string> own_kinds() {
     std::vector<std::string> names;
+    names.reserve(kinds.size());
     for (const auto& [kind, name] : kinds) names.emplace_back(name);
     return names;
 }

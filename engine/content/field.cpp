@@ -151,7 +151,7 @@ std::string Field::text() const {
 
 std::string Field::one_of(std::initializer_list<std::string_view> choices) const {
     if (value_ != nullptr && value_->is_string()) {
-        const std::string text = value_->get<std::string>();
+        std::string text = value_->get<std::string>();
         if (std::find(choices.begin(), choices.end(), text) != choices.end()) return text;
     }
     wanted("one of " + quoted_list(choices));
