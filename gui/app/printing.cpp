@@ -24,8 +24,11 @@ std::filesystem::path file_for(const App& app, const std::string& what, const st
     const std::string time = to_iso8601(app.now);
     const std::string stem = what + "_" + to_date(app.now) + "_" + time.substr(11, 2) + time.substr(14, 2);
     std::filesystem::path file = app.sheets / (stem + ending);
-    for (int again = 2; std::filesystem::exists(file); ++again)
-        file = app.sheets / (stem + "_" + std::to_string(again) + ending);
+    for (int again = 2; std::filesystem::exists(file); ++again) {
+        std::string numbered = stem;
+        numbered.append("_").append(std::to_string(again)).append(ending);
+        file = app.sheets / numbered;
+    }
     return file;
 }
 
