@@ -1,10 +1,8 @@
-#include "drills/classroom/invented.hpp"
 #include "drills/record_class.hpp"
-#include "engine/journal/copies.hpp"
 #include "gui/app/class_shape.hpp"
 #include "gui/theme/fonts.hpp"
 #include "gui/views/frame.hpp"
-#include "tests/classroom/classes.hpp"
+#include "tests/gui/class_at_window.hpp"
 #include "tests/gui/own_forms.hpp"
 #include "tests/support/pdf_pages.hpp"
 #include "tests/support/temporary_folder.hpp"
@@ -15,68 +13,11 @@
 #include <fstream>
 #include <iterator>
 #include <set>
-#include <sstream>
 
 using namespace sipladder;
 using namespace sipladder::gui;
-using drills::classroom::BallotAnswer;
-using drills::classroom::Cell;
-using drills::classroom::Pass;
-using drills::classroom::Task;
-using tests::AtWindow;
+using namespace sipladder::tests;
 using What = ShapeClass::What;
-
-namespace {
-
-/// A class of so many, its usual plan kept.
-AtWindow with_design(const std::string& people = "4") {
-    AtWindow at;
-    at.want(GoTo{Place::classroom});
-    at.want(TypeClassTitle{"Evening class"});
-    at.want(MakeClass{});
-    at.want(TypeMembers{people});
-    at.want(AddMembers{});
-    at.want(AllAgree{});
-    at.want(GoToStep{ClassStep::plan});
-    at.want(KeepClass{});
-    at.settle();
-    const std::string notice = at.app.notice ? at.app.notice->lines.front() : std::string();
-    CAPTURE(notice);
-    REQUIRE(at.app.classroom.kept);
-    return at;
-}
-
-/// The keys that fill the line under the finger with this answer.
-std::string keys_of(const BallotAnswer& answer, const drills::classroom::Service& service) {
-    const auto& drill = service.plan.drills[answer.drill];
-    if (drill.task == Task::naming || drill.task == Task::graded)
-        return std::to_string(answer.picked.front() + 1);
-    if (drill.task == Task::ranking) return tests::ranks_on_paper(answer.picked);
-    const auto& cups = service.seats[answer.seat].servings[answer.drill][answer.serving].cups;
-    return cups[answer.picked.front()].code.digits + " ";
-}
-
-std::vector<BallotAnswer> invented(const AtWindow& at) {
-    return drills::classroom::invented_answers(at.app.classroom.kept->service, {0.3}, Seed{5}).answers;
-}
-
-/// The whole pile, person by person.
-void type_in(AtWindow& at, const std::vector<BallotAnswer>& answers) {
-    at.want(GoToStep{ClassStep::entry});
-    const auto& service = at.app.classroom.kept->service;
-    for (const BallotAnswer& answer : answers) {
-        if (answer.seat >= service.plan.people || at.app.classroom.entry.absent.contains(answer.seat))
-            continue;
-        REQUIRE(at.app.classroom.entry.at == Cell{answer.seat, answer.drill, answer.serving});
-        for (const char key : keys_of(answer, service)) at.want(BallotKey{key});
-    }
-}
-
-std::string problem_of(const AtWindow& at) {
-    return at.app.notice && at.app.notice->is_problem ? at.app.notice->lines.front() : std::string();
-}
-
-}  // namespace
 
 TEST_CASE(
     "from an empty journal a class leads from its roster to its results, and nobody becomes the taster") {
@@ -187,154 +128,6 @@ TEST_CASE("a second pass shows what differs alone, and settling it writes the ri
               ->picked != naming->picked);
 }
 
-TEST_CASE("a late-comer takes a spare seat as a person, and who did not come is passed over") {
-    AtWindow at = with_design("2");
-    at.want(GoToStep{ClassStep::entry});
-    at.want(SeatCame{0, false});
-    CHECK(at.app.classroom.entry.at->seat == 1);
-    at.want(SeatCame{2, true});
-    CHECK(at.app.classroom.members.size() == 3);
-    // They are asked like everybody else before anything of theirs is typed in.
-    CHECK(at.app.classroom.entry.absent.contains(2));
-    CHECK(frame_view(at.app).classroom->entry->rows[2].why_not == "not to be recorded");
-    at.app = at.begin(Seed{2});
-    at.want(OpenClass{at.app.classroom.all.front().id});
-    CHECK(at.app.classroom.entry.absent.contains(2));
-    at.want(AllAgree{});
-    CHECK(at.app.classroom.entry.absent == std::set<std::size_t>{0, 3});  // not there, and spare
-    at.want(BallotGo{{2, 1, 0}});
-    at.want(BallotKey{'1'});
-    at.app = at.begin(Seed{3});
-    at.want(OpenClass{at.app.classroom.all.front().id});
-    CHECK(at.app.classroom.entry.absent.contains(0));
-    CHECK(drills::classroom::answer_at(at.app.classroom.entry, Pass::first, {2, 1, 0}) != nullptr);
-    CHECK(at.app.classroom.members.size() == 3);
-}
-
-TEST_CASE("who does not agree is not typed in, and who takes no ethanol gets no cup of it") {
-    AtWindow at;
-    at.want(GoTo{Place::classroom});
-    at.want(TypeClassTitle{"Strong and sweet"});
-    at.want(MakeClass{});
-    at.want(TypeMembers{"Ana, Ben; Cleo"});
-    at.want(AddMembers{});
-    at.want(AllAgree{});
-    at.want(TickAgrees{0, false});
-    at.want(TickNoEthanol{1, true});
-    at.want(ShapeClass{What::ladder, 1, 0, "ethanol_clear"});
-    CHECK(at.app.classroom.choice.drills[1].drill.sits_out == std::set<std::size_t>{1});
-    CHECK(at.app.classroom.choice.drills[0].drill.sits_out.empty());
-    CHECK(frame_view(at.app).classroom->roster->rows[1].no_ethanol);
-    at.want(GoToStep{ClassStep::plan});
-    CHECK(frame_view(at.app).classroom->plan->drills[1].left_out == "Ben");
-    at.want(KeepClass{});
-    at.settle();
-    CAPTURE(problem_of(at));
-    REQUIRE(at.app.classroom.kept);
-    const auto& service = at.app.classroom.kept->service;
-    CHECK(service.seats[1].servings[1].empty());
-    CHECK(!service.seats[2].servings[1].empty());
-    at.want(GoToStep{ClassStep::entry});
-    CHECK(at.app.classroom.entry.absent.contains(0));
-    at.want(SeatCame{0, true});
-    CHECK(problem_of(at).find("does not agree") != std::string::npos);
-}
-
-TEST_CASE("nobody is recorded who was not asked: a name is typed in unticked, and one deed ticks them all") {
-    AtWindow at;
-    at.want(GoTo{Place::classroom});
-    at.want(TypeClassTitle{"Evening class"});
-    at.want(MakeClass{});
-    CHECK(frame_view(at.app).classroom->roster->unticked.empty());
-    at.want(TypeMembers{"Ana, Ben, Cleo"});
-    at.want(AddMembers{});
-    const auto ticked = [](const AtWindow& window) {
-        std::string signs;
-        for (const ClassMember& member : window.app.classroom.members) signs += member.agrees ? 'x' : '.';
-        return signs;
-    };
-    CHECK(ticked(at) == "...");
-    CHECK(frame_view(at.app).classroom->roster->unticked == "3 of 3 not ticked yet");
-    at.want(GoToStep{ClassStep::plan});
-    at.want(KeepClass{});
-    at.settle();
-    REQUIRE(at.app.classroom.kept);
-    at.want(GoToStep{ClassStep::entry});
-    ClassEntryView entry = *frame_view(at.app).classroom->entry;
-    CHECK(entry.is_nobody);
-    CHECK(entry.passed_over.find("3 people are not ticked") == 0);
-    for (const char key : std::string("123")) at.want(BallotKey{key});  // nothing to type in
-    CHECK(at.app.classroom.entry.passes.front().empty());
-    at.want(GoToStep{ClassStep::results});
-    at.settle();
-    CHECK(problem_of(at).empty());
-    // Who did not come is not there, whatever they agree to.
-    at.want(SeatCame{2, false});
-    at.want(GoToStep{ClassStep::roster});
-    at.want(TickAgrees{1, true});
-    CHECK(ticked(at) == ".x.");
-    CHECK(frame_view(at.app).classroom->roster->unticked == "2 of 3 not ticked yet");
-    CHECK(at.app.classroom.entry.at == Cell{1, 0, 0});
-    at.want(AllAgree{});
-    CHECK(ticked(at) == "xxx");
-    CHECK(frame_view(at.app).classroom->roster->unticked.empty());
-    const auto out = std::set<std::size_t>{2, 3, 4};  // and the spare seats
-    CHECK(at.app.classroom.entry.absent == out);
-    at.app = at.begin(Seed{5});
-    at.want(GoTo{Place::classroom});
-    at.want(OpenClass{at.app.classroom.all.front().id});
-    CHECK(ticked(at) == "xxx");
-    CHECK(at.app.classroom.entry.absent == out);
-    entry = *frame_view(at.app).classroom->entry;
-    CHECK(entry.passed_over.empty());
-    CHECK(entry.rows[2].why_not == "not there");
-    // A word that is taken back takes along what was typed in.
-    type_in(at, invented(at));
-    CHECK(!at.app.classroom.entry.passes.front().empty());
-    at.want(TickAgrees{0, false});
-    at.want(TickAgrees{1, false});
-    CHECK(at.app.classroom.entry.passes.front().empty());
-}
-
-TEST_CASE("who sits out the first drill is begun with at the next, when all agree at once") {
-    AtWindow at;
-    at.want(GoTo{Place::classroom});
-    at.want(TypeClassTitle{"Strong and sweet"});
-    at.want(MakeClass{});
-    at.want(TypeMembers{"Ana, Ben"});
-    at.want(AddMembers{});
-    at.want(TickNoEthanol{0, true});
-    at.want(ShapeClass{What::task, 0, static_cast<std::size_t>(Task::naming), {}});
-    at.want(ShapeClass{What::ladder, 0, 0, "ethanol_clear"});
-    at.want(GoToStep{ClassStep::plan});
-    at.want(KeepClass{});
-    at.settle();
-    CAPTURE(problem_of(at));
-    REQUIRE(at.app.classroom.kept);
-    REQUIRE(at.app.classroom.kept->service.seats[0].servings[0].empty());
-    at.want(GoToStep{ClassStep::entry});
-    at.want(AllAgree{});
-    CHECK(at.app.classroom.entry.at == Cell{0, 1, 0});
-    CHECK(!frame_view(at.app).classroom->entry->asks.empty());
-}
-
-TEST_CASE("rows of earlier programs keep what they say of agreeing") {
-    AtWindow at = with_design("2");
-    const auto& room = at.app.classroom;
-    const std::string before =
-        R"({"agrees": true, "class": ")" + room.id->text + R"(", "is_listed": true, "no_ethanol": false})";
-    at.want(TickAgrees{0, false});
-    at.journal->append(journal::Fact{.id = uuid_from(at.app.chance),
-                                     .person = room.members[0].id,
-                                     .kind = drills::record::class_row::member,
-                                     .at = at.now,
-                                     .body = before,
-                                     .struck = {}});
-    at.app = at.begin(Seed{4});
-    at.want(OpenClass{at.app.classroom.all.front().id});
-    CHECK(at.app.classroom.members[0].agrees);
-}
-
 TEST_CASE("sheets and reports are written to a folder of their own, and say for whom they are") {
     const tests::TemporaryFolder folder;
     AtWindow at;
@@ -396,47 +189,6 @@ TEST_CASE("sheets and reports are written to a folder of their own, and say for 
     at.settle();
     CAPTURE(problem_of(at));
     CHECK(frame_view(at.app).classroom->written.size() == 3);
-}
-
-TEST_CASE("erasing a member takes the name, the ballots and the copies' rows, and the class goes on") {
-    const tests::TemporaryFolder folder;
-    AtWindow at;
-    at.journal = std::make_shared<journal::Journal>(journal::Journal::open(folder / "class.sipladder"));
-    at.app = at.begin(Seed{7});
-    at.want(GoTo{Place::classroom});
-    at.want(TypeClassTitle{"Evening class"});
-    at.want(MakeClass{});
-    at.want(TypeMembers{"Zebedee Quillfeather, Ben"});
-    at.want(AddMembers{});
-    at.want(AllAgree{});
-    at.want(GoToStep{ClassStep::plan});
-    at.want(KeepClass{});
-    at.settle();
-    type_in(at, invented(at));
-    journal::copy_daily(*at.journal, at.now);
-    at.want(GoToStep{ClassStep::roster});
-    at.want(AskToErase{0});
-    at.want(TypeErase{"Zebedee"});
-    at.want(EraseMember{});
-    CHECK(problem_of(at).find("Zebedee Quillfeather") != std::string::npos);
-    CHECK(at.app.classroom.members.size() == 2);
-    at.want(TypeErase{"Zebedee Quillfeather"});
-    at.want(EraseMember{});
-    CHECK(problem_of(at).empty());
-    CHECK(at.app.classroom.members.size() == 1);
-    const auto holds = [](const std::filesystem::path& file) {
-        std::ifstream in(file, std::ios::binary);
-        const std::string bytes{std::istreambuf_iterator<char>(in), {}};
-        return bytes.find("Quillfeather") != std::string::npos;
-    };
-    // The design keeps the seats and their codes; names on it are those of who is left.
-    CHECK(!holds(folder / "class.sipladder"));
-    CHECK(!holds(journal::daily_copies(folder / "class.sipladder").front()));
-    REQUIRE(at.app.classroom.kept);
-    CHECK(at.app.classroom.entry.absent.contains(0));
-    at.want(GoToStep{ClassStep::results});
-    at.settle();
-    CHECK(at.app.classroom.results);
 }
 
 TEST_CASE(
