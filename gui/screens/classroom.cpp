@@ -119,8 +119,8 @@ std::optional<Intent> draw_roster(const RosterView& view, const Theme& theme, co
         beside(theme, view.unticked, 0.0F);
         ImGui::AlignTextToFramePadding();
         faint(theme, view.unticked);
-        gap(theme, 0.2F);
     }
+    gap(theme, 0.2F);
     if (view.has_design)
         faint(theme,
               "A design is kept: whoever is added now is in the next one; late-comers take its spare seats.");
