@@ -3,12 +3,12 @@
 #include "drills/classroom/class_file.hpp"
 
 #include "engine/problem.hpp"
+#include "tests/support/shipped_content.hpp"
 #include "tests/support/temporary_folder.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
-#include <filesystem>
 #include <fstream>
 #include <string>
 #include <vector>
@@ -18,12 +18,6 @@ using namespace sipladder::drills::classroom;
 using nlohmann::json;
 
 namespace {
-
-const content::Content& shipped() {
-    static const content::Content content =
-        content::load(std::filesystem::path{SIPLADDER_SOURCE_DIR} / "content");
-    return content;
-}
 
 /// A school's balance and two vessels; invented.
 json balance_of_the_school() {
@@ -75,7 +69,7 @@ json class_with(const json& equipment) {
 ClassChoice read(const json& document) {
     const tests::TemporaryFolder folder;
     std::ofstream(folder / "class.json") << document.dump(1);
-    return read_class_file((folder / "class.json").string(), shipped());
+    return read_class_file((folder / "class.json").string(), *tests::shipped_content());
 }
 
 std::vector<Problem> problems_of(const json& document) {
@@ -89,7 +83,7 @@ std::vector<Problem> problems_of(const json& document) {
 
 std::vector<std::string> steps_of(const ClassChoice& choice) {
     std::vector<std::string> steps;
-    for (const solution::MixPlan& mix : prepared(choice, shipped(), Seed{3}, "class").mixes)
+    for (const solution::MixPlan& mix : prepared(choice, *tests::shipped_content(), Seed{3}, "class").mixes)
         for (const solution::Step& step : mix.steps) steps.push_back(step.text);
     return steps;
 }
@@ -104,12 +98,12 @@ TEST_CASE("a class that carries its equipment is planned with it, and is written
     const ClassChoice choice = read(class_with(balance_of_the_school()));
     REQUIRE(choice.carried);
     CHECK(choice.kitchen == "own_school");
-    CHECK(equipment_of(choice, shipped())->balances.front().resolution == Grams{0.001});
+    CHECK(equipment_of(choice, *tests::shipped_content())->balances.front().resolution == Grams{0.001});
     const json written = json::parse(class_json(choice));
     CHECK(written.at("equipment") == balance_of_the_school());
     const ClassChoice again = read(written);
     CHECK(class_json(again) == class_json(choice));
-    const PreparedClass planned = prepared(choice, shipped(), Seed{3}, "class");
+    const PreparedClass planned = prepared(choice, *tests::shipped_content(), Seed{3}, "class");
     REQUIRE(planned.mixes.size() == 1);
     CHECK(planned.mixes.front().request.equipment.name == "the school's balance");
     CHECK(planned.mixes.front().steps.front().with == "balance, 0.001 g");
@@ -124,10 +118,10 @@ TEST_CASE("a class that names its equipment by id reads and is written as ever")
     CHECK_FALSE(choice.carried);
     CHECK(choice.kitchen == "teaching_room");
     CHECK(json::parse(class_json(choice)).at("equipment") == "teaching_room");
-    CHECK(prepared(choice, shipped(), Seed{3}, "class").mixes.front().request.equipment.id ==
+    CHECK(prepared(choice, *tests::shipped_content(), Seed{3}, "class").mixes.front().request.equipment.id ==
           "teaching_room");
     // An entry of the content itself may be carried too, sources and reasons included.
-    const json entry = json::parse(shipped().equipment_entries.at("teaching_room"));
+    const json entry = json::parse(tests::shipped_content()->equipment_entries.at("teaching_room"));
     const ClassChoice carried = read(class_with(entry));
     REQUIRE(carried.carried);
     CHECK(json::parse(class_json(carried)).at("equipment") == entry);

@@ -2,11 +2,11 @@
 
 #include "engine/problem.hpp"
 #include "engine/random.hpp"
+#include "tests/support/shipped_content.hpp"
 #include "tests/support/within.hpp"
 
 #include <doctest/doctest.h>
 
-#include <filesystem>
 #include <map>
 #include <set>
 #include <string>
@@ -16,12 +16,6 @@ using namespace sipladder::drills::classroom;
 using namespace sipladder::tests;
 
 namespace {
-
-const content::Content& shipped() {
-    static const content::Content content =
-        content::load(std::filesystem::path{SIPLADDER_SOURCE_DIR} / "content");
-    return content;
-}
 
 ClassDrill empty_drill(Task task, double cup_mL) {
     ClassDrill drill;
@@ -59,7 +53,7 @@ std::vector<WantedDrill> random_drills(Random& random) {
 }  // namespace
 
 TEST_CASE("over random classes recipe and cups agree to the last one, and every bottle holds what it pours") {
-    const content::Content& content = shipped();
+    const content::Content& content = *tests::shipped_content();
     const solution::Equipment& kitchen = content.kitchen("kitchen_fine");
     for (std::uint64_t seed = 1; seed <= 25; ++seed) {
         CAPTURE(seed);
@@ -90,7 +84,7 @@ TEST_CASE("over random classes recipe and cups agree to the last one, and every 
 }
 
 TEST_CASE("names to tick are those of the substances, and levels are those as planned") {
-    const content::Content& content = shipped();
+    const content::Content& content = *tests::shipped_content();
     const ClassMix mix = mix_class({{empty_drill(Task::naming, 10.0),
                                      {ladder("sucrose", {4.0, 8.0}), ladder("tartaric_acid", {0.4, 0.8})},
                                      2}},
@@ -110,7 +104,7 @@ TEST_CASE("names to tick are those of the substances, and levels are those as pl
 }
 
 TEST_CASE("the recipe is the same whoever sits a drill out, the first seat too") {
-    const content::Content& content = shipped();
+    const content::Content& content = *tests::shipped_content();
     WantedDrill sugar{empty_drill(Task::ranking, 10.0), {ladder("sucrose", {1.0, 2.0, 4.0})}, 1};
     const ClassMix all = mix_class({sugar}, 6, content, content.kitchen("kitchen_fine"), Seed{1});
     sugar.drill.sits_out = {0};  // 2026-12: "cup volume: is 0 mL", since cups are counted on the first seat
@@ -120,7 +114,7 @@ TEST_CASE("the recipe is the same whoever sits a drill out, the first seat too")
 }
 
 TEST_CASE("a class's intake counts every cup, known ones and blanks included") {
-    const content::Content& content = shipped();
+    const content::Content& content = *tests::shipped_content();
     WantedDrill sugar{empty_drill(Task::which_of_three, 10.0), {ladder("sucrose", {1.0, 2.0, 4.0})}, 1};
     ClassMix mix = mix_class({sugar}, 6, content, content.kitchen("kitchen_fine"), Seed{1});
     double by_hand_g = 0.0;

@@ -3,13 +3,13 @@
 #include "engine/content/own.hpp"
 
 #include "engine/safety/intake.hpp"
+#include "tests/support/shipped_content.hpp"
 #include "tests/support/within.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
-#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -18,12 +18,6 @@ using content::OwnKind;
 using nlohmann::json;
 
 namespace {
-
-const content::Content& shipped() {
-    static const content::Content content =
-        content::load(std::filesystem::path{SIPLADDER_SOURCE_DIR} / "content");
-    return content;
-}
 
 json scale() {
     return json::parse(R"({"schema": "sipladder-equipment/1", "equipment": [{
@@ -75,13 +69,13 @@ std::vector<Problem> added(content::Content& to, OwnKind kind, const json& docum
 
 /// The message at a pointer, or "" where there is none; nothing was added then.
 std::string said_at(OwnKind kind, const json& document, const std::string& pointer) {
-    content::Content to = shipped();
+    content::Content to = *tests::shipped_content();
     const std::vector<Problem> problems = added(to, kind, document);
     CHECK_FALSE(problems.empty());
-    CHECK(to.substances.size() == shipped().substances.size());
-    CHECK(to.ingredients.size() == shipped().ingredients.size());
-    CHECK(to.equipment.size() == shipped().equipment.size());
-    CHECK(to.ladders.size() == shipped().ladders.size());
+    CHECK(to.substances.size() == tests::shipped_content()->substances.size());
+    CHECK(to.ingredients.size() == tests::shipped_content()->ingredients.size());
+    CHECK(to.equipment.size() == tests::shipped_content()->equipment.size());
+    CHECK(to.ladders.size() == tests::shipped_content()->ladders.size());
     for (const Problem& problem : problems)
         if (problem.where == "own: " + pointer) return problem.what + "; " + problem.right;
     std::string all;
@@ -98,7 +92,7 @@ bool holds(const std::string& text, const std::string& words) {
 }  // namespace
 
 TEST_CASE("own equipment, ladder and substance are added to what is shipped") {
-    content::Content to = shipped();
+    content::Content to = *tests::shipped_content();
     CHECK(added(to, OwnKind::equipment, scale()).empty());
     CHECK(added(to, OwnKind::ladder, ladder()).empty());
     CHECK(added(to, OwnKind::substance, lactose()).empty());
@@ -114,18 +108,18 @@ TEST_CASE("own equipment, ladder and substance are added to what is shipped") {
 }
 
 TEST_CASE("an own ladder may be of an own substance, which stays known once it is struck out") {
-    content::Content to = shipped();
+    content::Content to = *tests::shipped_content();
     REQUIRE(added(to, OwnKind::substance, lactose()).empty());
     CHECK(added(to, OwnKind::ladder, with(ladder(), "/ladders/0/substance", "own_lactose")).empty());
     content::strike_own(to, OwnKind::substance, "own_lactose");
     content::strike_own(to, OwnKind::ladder, "own_ladder");
     CHECK(to.substance("own_lactose").name == "lactose");
     CHECK(to.struck_out.contains("own_lactose"));
-    CHECK(to.ladders.size() == shipped().ladders.size());
+    CHECK(to.ladders.size() == tests::shipped_content()->ladders.size());
 }
 
 TEST_CASE("an own id never collides with a shipped one or another own one") {
-    content::Content to = shipped();
+    content::Content to = *tests::shipped_content();
     REQUIRE(added(to, OwnKind::equipment, scale()).empty());
     CHECK_FALSE(added(to, OwnKind::equipment, scale()).empty());
     CHECK(holds(said_at(OwnKind::equipment, with(scale(), "/equipment/0/id", "my_scale"), "/equipment/0/id"),
@@ -135,8 +129,8 @@ TEST_CASE("an own id never collides with a shipped one or another own one") {
     CHECK(
         holds(said_at(OwnKind::substance, with(lactose(), "/substances/0/id", "sucrose"), "/substances/0/id"),
               "another id is wanted"));
-    for (const auto& one : shipped().substances) CHECK_FALSE(content::is_own(one.id));
-    for (const auto& one : shipped().equipment) CHECK_FALSE(content::is_own(one.id));
+    for (const auto& one : tests::shipped_content()->substances) CHECK_FALSE(content::is_own(one.id));
+    for (const auto& one : tests::shipped_content()->equipment) CHECK_FALSE(content::is_own(one.id));
 }
 
 TEST_CASE("what is wrong with own equipment is told where it stands") {
@@ -154,7 +148,7 @@ TEST_CASE("what is wrong with own equipment is told where it stands") {
     json two = scale();
     two["equipment"].push_back(two["equipment"][0]);
     two["equipment"][1]["id"] = "own_scale_2";
-    content::Content to = shipped();
+    content::Content to = *tests::shipped_content();
     CHECK(holds(to_text(added(to, OwnKind::equipment, two).front()), "one is wanted"));
 }
 
@@ -183,7 +177,7 @@ TEST_CASE("an own substance says what it counts as, and may not say less than it
                 with(with(lactose(), "/substances/0/component", "sour"), "/substances/0/counts_as", "sugar"),
                 "/substances/0/counts_as"),
         "acid is wanted"));
-    content::Content to = shipped();
+    content::Content to = *tests::shipped_content();
     json weak = with(lactose(), "/substances/0/counts_as", "thickener");
     weak = with(with(weak, "/substances/0/strongest_cup_g_per_L/value", 0.5),
                 "/substances/0/strongest_stock_g_per_L/value", 1.0);
@@ -222,7 +216,7 @@ TEST_CASE("own caffeine comes in counted tablets only, and own alcohol in % vol 
 
 TEST_CASE("no own cup or stock is stronger than what is shipped and counts alike") {
     double cup = 0.0;
-    for (const auto& one : shipped().substances)
+    for (const auto& one : tests::shipped_content()->substances)
         if (safety::counts_as(one) == "sugar") cup = std::max(cup, one.strongest_cup);
     json strong = with(lactose(), "/substances/0/strongest_cup_g_per_L/value", cup + 1.0);
     strong = with(strong, "/substances/0/strongest_stock_g_per_L/value", cup + 1.0);
@@ -232,11 +226,11 @@ TEST_CASE("no own cup or stock is stronger than what is shipped and counts alike
 }
 
 TEST_CASE("an own substance gets the cautions of those that count alike") {
-    content::Content to = shipped();
+    content::Content to = *tests::shipped_content();
     REQUIRE(added(to, OwnKind::substance, lactose()).empty());
     std::vector<std::string> ids;
     for (const auto& caution : safety::cautions_for(to.cautions, "own_lactose")) ids.push_back(caution.id);
-    for (const auto& caution : safety::cautions_for(shipped().cautions, "sucrose"))
+    for (const auto& caution : safety::cautions_for(tests::shipped_content()->cautions, "sucrose"))
         CHECK(std::ranges::find(ids, caution.id) != ids.end());
     CHECK(std::ranges::find(ids, "sugar_diabetes") != ids.end());
     const auto held = safety::intake_of_cup(to.substance("own_lactose"), 50.0, Millilitres{10.0});
@@ -244,12 +238,12 @@ TEST_CASE("an own substance gets the cautions of those that count alike") {
 }
 
 TEST_CASE("without a caution or a cap for what it counts as, an own substance is refused") {
-    content::Content bare = shipped();
+    content::Content bare = *tests::shipped_content();
     std::erase_if(bare.cautions.texts, [](const safety::Caution& one) { return !one.substances.empty(); });
     const std::vector<Problem> problems = added(bare, OwnKind::substance, lactose());
     REQUIRE(problems.size() == 1);
     CHECK(holds(to_text(problems.front()), "no caution"));
-    content::Content uncapped = shipped();
+    content::Content uncapped = *tests::shipped_content();
     uncapped.cautions.caps.clear();
     CHECK(holds(to_text(added(uncapped, OwnKind::substance, lactose()).front()), "no cap"));
 }
@@ -260,7 +254,7 @@ TEST_CASE("texts that are no such thing are refused, whatever they hold") {
           std::string(R"({"schema":"sipladder-equipment/2","equipment":[]})"), std::string(100'000, '['),
           std::string("\xff\xfe"), scale().dump()})
         for (const OwnKind kind : {OwnKind::ladder, OwnKind::substance}) {
-            content::Content to = shipped();
+            content::Content to = *tests::shipped_content();
             CHECK_FALSE(content::add_own(to, kind, text, "own").empty());
         }
 }

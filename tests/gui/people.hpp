@@ -3,13 +3,13 @@
 #include "drills/blinding/sealed_key.hpp"
 #include "drills/classroom/class_file.hpp"
 #include "drills/drill.hpp"
-#include "engine/content/content.hpp"
 #include "engine/problem.hpp"
 #include "gui/app/apply.hpp"
 #include "gui/app/drilling.hpp"
 #include "gui/app/planning.hpp"
 #include "gui/app/sitting.hpp"
 #include "gui/views/taste.hpp"
+#include "tests/support/shipped_content.hpp"
 
 #include <filesystem>
 #include <memory>
@@ -20,12 +20,6 @@
 /// Somebody at the window, without the window: intents, a clock that is set by hand, the worker's job done at
 /// once.
 namespace sipladder::tests {
-
-inline std::shared_ptr<const content::Content> shipped_content() {
-    static const auto content = std::make_shared<const content::Content>(
-        content::load(std::filesystem::path{SIPLADDER_SOURCE_DIR} / "content"));
-    return content;
-}
 
 inline std::shared_ptr<const drills::Demo> shipped_demo() {
     static const auto demo = std::make_shared<const drills::Demo>(

@@ -31,6 +31,32 @@ TEST_CASE("what was appended is there, to the last field, when the journal is op
     CHECK(journal::check(folder / "a.journal").rows == 7);
 }
 
+TEST_CASE("facts of some kinds are those of the person alone, oldest first, struck out ones too") {
+    Journal journal = Journal::in_memory();
+    const journal::Person other{id_of(50), "Another of these tests", true, at_minute(0)};
+    journal.append(person);
+    journal.append(other);
+    const auto fact = [&](std::uint64_t id, const Uuid& whose, const char* kind, std::int64_t minute) {
+        journal.append(journal::Fact{id_of(id), whose, kind, at_minute(minute), "{}", {}});
+    };
+    fact(60, person.id, "goal", 9);
+    fact(61, person.id, "mix", 2);
+    fact(62, other.id, "goal", 1);
+    fact(63, person.id, "note", 3);
+    fact(64, person.id, "goal", 1);
+    journal.strike_out(id_of(70), id_of(60), "mistyped", at_minute(10));
+    const auto ids = [&](const std::vector<std::string>& kinds) {
+        std::vector<Uuid> found;
+        for (const journal::Fact& one : journal.facts(person.id, kinds)) found.push_back(one.id);
+        return found;
+    };
+    CHECK(ids({"goal"}) == std::vector{id_of(64), id_of(60)});
+    CHECK(ids({"goal", "note"}) == std::vector{id_of(64), id_of(63), id_of(60)});
+    CHECK(journal.facts(person.id, {"goal"}).back().struck.has_value());
+    CHECK(ids({"nothing"}).empty());
+    CHECK(journal.newest() == at_minute(10));
+}
+
 TEST_CASE("a line of a drill tells what its rows tell, and a line of a fact too") {
     Journal journal = Journal::in_memory();
     journal.append(person);
