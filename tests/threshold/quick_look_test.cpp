@@ -9,7 +9,7 @@
 
 #include <doctest/doctest.h>
 
-#include <cmath>
+#include <numeric>
 #include <vector>
 
 using namespace sipladder;
@@ -62,6 +62,49 @@ std::vector<GradedCup> sitting(Taster taster, const solution::MixedLadder& ladde
 }
 
 }  // namespace
+
+TEST_CASE(
+    "what a posterior tells of its parts agrees: each part alone with the whole, before answers with the "
+    "prior") {
+    HabitPosterior posterior = graded_posterior(population(), Fineness::coarse);
+    const HabitModel& model = posterior.model();
+    const std::size_t paces = model.hops.size();
+    REQUIRE(paces > 1);
+    std::vector<double> habits(model.habits, 0.0);
+    std::vector<double> by_pace(paces, 0.0);
+    for (std::size_t i = 0; i < model.prior.size(); ++i) {
+        habits[i % model.habits] += static_cast<double>(model.prior[i]);
+        by_pace[i / model.habits] += static_cast<double>(model.prior[i]);
+    }
+    static constexpr double single = 1e-5;  // of a sum of a million cells in single precision
+    const auto check_same = [](const std::vector<double>& found, const std::vector<double>& wanted) {
+        REQUIRE(found.size() == wanted.size());
+        for (std::size_t i = 0; i < found.size(); ++i) CHECK(within(found[i], wanted[i], single));
+    };
+    check_same(posterior.habit_marginal(), habits);
+    check_same(posterior.pace_marginal(), by_pace);
+    for (const std::size_t outcome : {0U, 2U, 1U, 0U}) {
+        posterior.update(Log10Level{0.4}, outcome);
+        const std::vector<double> curves = posterior.curve_marginal();
+        const std::size_t widths = posterior.widths().size();
+        std::vector<double> thetas(posterior.thetas().size(), 0.0);
+        for (std::size_t i = 0; i < curves.size(); ++i) thetas[i / widths] += curves[i];
+        const auto marginals = posterior.theta_marginals();
+        check_same(thetas, {marginals.begin(), marginals.end()});
+        std::vector<double> claimed_curves(curves.size(), 0.0);
+        std::vector<double> claimed_lapses(posterior.lapses().size(), 0.0);
+        const std::vector<double> cells = posterior.claimed_cells();
+        for (std::size_t i = 0; i < cells.size(); ++i) {
+            claimed_curves[i / claimed_lapses.size()] += cells[i];
+            claimed_lapses[i % claimed_lapses.size()] += cells[i];
+        }
+        REQUIRE(model.guard.empty());  // so that what is claimed is what is likely
+        check_same(claimed_curves, curves);
+        check_same(claimed_lapses, posterior.lapse_marginal());
+        for (const auto& part : {posterior.habit_marginal(), posterior.pace_marginal()})
+            CHECK(within(std::accumulate(part.begin(), part.end(), 0.0), 1.0, single));
+    }
+}
 
 TEST_CASE("a quick look finds the threshold, and says how the grades were used") {
     Random random{Seed{5}};
