@@ -3,6 +3,7 @@
 #include "drills/sheets/chart_file.hpp"
 #include "engine/chart/bench_chart.hpp"
 #include "engine/problem.hpp"
+#include "tools/arguments/arguments.hpp"
 #include "tools/benchmark/accuracy.hpp"
 #include "tools/benchmark/habit_sections.hpp"
 #include "tools/benchmark/hour_section.hpp"
@@ -14,7 +15,6 @@
 #include "tools/benchmark/weeks.hpp"
 #include "tools/benchmark/window_section.hpp"
 
-#include <CLI/CLI.hpp>
 #include <unistd.h>
 
 #include <algorithm>
@@ -96,7 +96,7 @@ void write_text(const std::string& file, const std::string& text) {
     if (!out) throw sipladder::Failed(file + " cannot be written");
 }
 
-int bench(const Options& options) {
+void bench(const Options& options) {
     benchmark::Run run;
     run.people = options.quick ? std::min<std::size_t>(options.people, 40) : options.people;
     run.seed = sipladder::Seed{options.seed};
@@ -146,34 +146,36 @@ int bench(const Options& options) {
                                        .idle_s = options.quick ? 1.0 : 10.0});
     std::cout << benchmark::as_text(report);
     if (!options.json.empty()) write_text(options.json, benchmark::as_json(report));
-    return 0;
 }
 
-}  // namespace
-
-int main(int argc, char** argv) {
-    CLI::App app{
-        "Sipladder beside published ways to measure a threshold: accuracy, honesty and speed, in one run"};
-    Options options;
+void add_options(sipladder::arguments::Command app, Options& options) {
     app.add_flag("--quick", options.quick, "a few people and rounds: does it run? The figures mean nothing");
     app.add_option("--people", options.people, "simulated people a condition (default 4000)")
-        ->check(CLI::Range(2, 1'000'000));
+        .between(2, 1'000'000);
     app.add_option("--seed", options.seed, "another seed, other people (default 1)");
     app.add_option("--threads", options.threads,
                    "0: as many as the machine has; the figures do not depend on it")
-        ->check(CLI::Range(0, 1024));
+        .between(0, 1024);
     app.add_option("--json", options.json, "writes all figures to this file");
     app.add_option("--chart", options.chart, "writes the chart of accuracy, .svg or .png");
     app.add_option(
            "--only", options.only,
            "of accuracy, people, warnings, stopping, stock, mixing, certainty, quicklook, history, "
            "weeks, class, speed, plans, journal, hours, paths, window (with a display, the program itself)")
-        ->check(CLI::IsMember(std::vector<std::string>(sections.begin(), sections.end())));
+        .one_of({sections.begin(), sections.end()});
+    app.on_run([&options] { bench(options); });
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    Options options;
     try {
-        app.parse(argc, argv);
-        return bench(options);
-    } catch (const CLI::ParseError& error) {
-        return app.exit(error) == 0 ? 0 : 2;
+        sipladder::arguments::Program program(
+            "Sipladder beside published ways to measure a threshold: accuracy, honesty and speed, in one "
+            "run");
+        add_options(program.command(), options);
+        return program.run(argc, argv);
     } catch (const std::exception& problem) {
         std::cerr << problem.what() << '\n';
         return 1;

@@ -52,17 +52,16 @@ void acidity(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_acidity(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand("acidity", "pH and titratable acidity of acids in water");
+void add_acidity(arguments::Command app, const Common& common) {
+    arguments::Command verb = app.add_subcommand("acidity", "pH and titratable acidity of acids in water");
     auto options = std::make_shared<Options>();
-    verb->add_option("--acid", options->acids, "an acid and its g/L: \"tartaric 5\"; may be repeated")
-        ->required();
-    verb->add_option("--potassium-mmol-per-L", options->potassium_mmol_per_L,
-                     "potassium, mmol/L (default 0)");
-    verb->add_option("--bicarbonate-mg-per-L", options->bicarbonate_mg_per_L,
-                     "hydrogen carbonate of the water, mg/L (default 0)");
-    verb->add_option("--at", options->at, "temperature, degrees Celsius (default 25)");
-    verb->callback([&common, options] { acidity(common, *options); });
+    verb.add_option("--acid", options->acids, "an acid and its g/L: \"tartaric 5\"; may be repeated")
+        .required();
+    verb.add_option("--potassium-mmol-per-L", options->potassium_mmol_per_L, "potassium, mmol/L (default 0)");
+    verb.add_option("--bicarbonate-mg-per-L", options->bicarbonate_mg_per_L,
+                    "hydrogen carbonate of the water, mg/L (default 0)");
+    verb.add_option("--at", options->at, "temperature, degrees Celsius (default 25)");
+    verb.on_run([&common, options] { acidity(common, *options); });
 }
 
 }  // namespace sipladder::cli

@@ -169,27 +169,26 @@ void take_in(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_ballots(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand(
+void add_ballots(arguments::Command app, const Common& common) {
+    arguments::Command verb = app.add_subcommand(
         "ballots", "filled ballots of a class: results, reports, and tables for panel and rank");
     auto options = std::make_shared<Options>();
-    verb->add_option(
+    verb.add_option(
             "file", options->file,
             "seat,drill,line,answer and perhaps certainty, as printed on the ballots; a ranking is its "
             "codes from weakest to strongest, with blanks between")
-        ->required();
-    verb->add_option("--plan", options->plan, "the file that sheets was given")->required();
-    verb->add_option("--seed", options->seed, "the seed that sheets was given (default 1)");
-    verb->add_option("--second", options->second,
-                     "the same ballots typed once more: only what differs is shown");
-    verb->add_option("--out", options->out, "folder for the tables")->required();
-    verb->add_option("--date", options->date,
-                     "of the class, as 2026-11-26: writes the class report and a page for each person");
-    verb->add_option("--paper", options->paper, "a4 | letter (default a4)")
-        ->check(CLI::IsMember({"a4", "letter"}));
-    verb->add_flag("--for-the-wall", options->for_the_wall,
-                   "the class report names nobody; each personal page tells its own name on it");
-    verb->callback([&common, options] { take_in(common, *options); });
+        .required();
+    verb.add_option("--plan", options->plan, "the file that sheets was given").required();
+    verb.add_option("--seed", options->seed, "the seed that sheets was given (default 1)");
+    verb.add_option("--second", options->second,
+                    "the same ballots typed once more: only what differs is shown");
+    verb.add_option("--out", options->out, "folder for the tables").required();
+    verb.add_option("--date", options->date,
+                    "of the class, as 2026-11-26: writes the class report and a page for each person");
+    verb.add_option("--paper", options->paper, "a4 | letter (default a4)").one_of({"a4", "letter"});
+    verb.add_flag("--for-the-wall", options->for_the_wall,
+                  "the class report names nobody; each personal page tells its own name on it");
+    verb.on_run([&common, options] { take_in(common, *options); });
 }
 
 }  // namespace sipladder::cli

@@ -183,17 +183,18 @@ void best_estimate(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_best_estimate(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand("best-estimate", "ascending series: best-estimate thresholds");
+void add_best_estimate(arguments::Command app, const Common& common) {
+    arguments::Command verb =
+        app.add_subcommand("best-estimate", "ascending series: best-estimate thresholds");
     auto options = std::make_shared<Options>();
-    verb->add_option(
+    verb.add_option(
             "file", options->file,
             "assessor, then one column a concentration (0.5 or 0.5_g_per_L), cells 1 right or 0 wrong")
-        ->required();
-    verb->add_option("--task", options->task, "3-afc (default), 2-afc, m-afc:M: for the interpolated check");
-    verb->add_option("--end-step", options->end_step,
-                     "local (default) or mean: the step that the series goes on with beyond its ends");
-    verb->callback([&common, options] { best_estimate(common, *options); });
+        .required();
+    verb.add_option("--task", options->task, "3-afc (default), 2-afc, m-afc:M: for the interpolated check");
+    verb.add_option("--end-step", options->end_step,
+                    "local (default) or mean: the step that the series goes on with beyond its ends");
+    verb.on_run([&common, options] { best_estimate(common, *options); });
 }
 
 }  // namespace sipladder::cli

@@ -42,13 +42,13 @@ void check(Common common, const Options& options) {
 
 }  // namespace
 
-void add_content(CLI::App& app, const Common& common) {
-    CLI::App* content = app.add_subcommand("content", "the facts that the program ships");
-    content->require_subcommand(1);
-    CLI::App* verb = content->add_subcommand("check", "every content file, every problem");
+void add_content(arguments::Command app, const Common& common) {
+    arguments::Command content = app.add_subcommand("content", "the facts that the program ships");
+    content.require_subcommand();
+    arguments::Command verb = content.add_subcommand("check", "every content file, every problem");
     auto options = std::make_shared<Options>();
-    verb->add_option("folder", options->folder, "the folder to check (default: the one in use)");
-    verb->callback([&common, options] { check(common, *options); });
+    verb.add_option("folder", options->folder, "the folder to check (default: the one in use)");
+    verb.on_run([&common, options] { check(common, *options); });
 }
 
 }  // namespace sipladder::cli

@@ -47,18 +47,18 @@ void convert(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_convert(CLI::App& app, const Common& common) {
-    CLI::App* verb =
+void add_convert(arguments::Command app, const Common& common) {
+    arguments::Command verb =
         app.add_subcommand("convert", "a strength in another unit: convert \"40 pct_vol\" pct_mass");
     auto options = std::make_shared<Options>();
-    verb->add_option("from", options->from, "a number and its unit: \"40 pct_vol\"")->required();
-    verb->add_option("to", options->to, "the unit wanted")->required();
-    verb->add_option(
+    verb.add_option("from", options->from, "a number and its unit: \"40 pct_vol\"").required();
+    verb.add_option("to", options->to, "the unit wanted").required();
+    verb.add_option(
         "--of", options->of,
         "the substance (default: ethanol for pct_vol, sucrose for brix and sg_20_20, tartaric acid "
         "for ta_tartaric_g_per_L)");
-    verb->add_option("--at", options->at, "temperature, degrees Celsius (default 20)");
-    verb->callback([&common, options] { convert(common, *options); });
+    verb.add_option("--at", options->at, "temperature, degrees Celsius (default 20)");
+    verb.on_run([&common, options] { convert(common, *options); });
 }
 
 }  // namespace sipladder::cli

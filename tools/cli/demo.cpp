@@ -162,13 +162,13 @@ void demo(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_demo(CLI::App& app, const Common& common) {
-    CLI::App* verb =
+void add_demo(arguments::Command app, const Common& common) {
+    arguments::Command verb =
         app.add_subcommand("demo", "the whole main job with an invented person: plan, sitting, fit, sheets");
     auto options = std::make_shared<Options>();
-    verb->add_option("--out", options->out, "folder for the files (default sipladder-demo)");
-    verb->add_option("--seed", options->seed, "each seed invents another person (default 1)");
-    verb->callback([&common, options] { demo(common, *options); });
+    verb.add_option("--out", options->out, "folder for the files (default sipladder-demo)");
+    verb.add_option("--seed", options->seed, "each seed invents another person (default 1)");
+    verb.on_run([&common, options] { demo(common, *options); });
 }
 
 }  // namespace sipladder::cli

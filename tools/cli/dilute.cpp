@@ -53,16 +53,16 @@ void dilute(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_dilute(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand("dilute", "one dilution of a spirit or a stock");
+void add_dilute(arguments::Command app, const Common& common) {
+    arguments::Command verb = app.add_subcommand("dilute", "one dilution of a spirit or a stock");
     auto options = std::make_shared<Options>();
-    verb->add_option("--from", options->from, "strength at hand: \"43 pct_vol\" or \"100 g_per_L\"")
-        ->required();
-    verb->add_option("--to", options->to, "strength wanted, in the same unit")->required();
-    verb->add_option("--volume-mL", options->volume_mL, "volume wanted, mL")->required();
-    verb->add_option("--of", options->of, "the substance of a stock in g_per_L");
-    verb->add_option("--at", options->at, "temperature, degrees Celsius (default 20)");
-    verb->callback([&common, options] { dilute(common, *options); });
+    verb.add_option("--from", options->from, "strength at hand: \"43 pct_vol\" or \"100 g_per_L\"")
+        .required();
+    verb.add_option("--to", options->to, "strength wanted, in the same unit").required();
+    verb.add_option("--volume-mL", options->volume_mL, "volume wanted, mL").required();
+    verb.add_option("--of", options->of, "the substance of a stock in g_per_L");
+    verb.add_option("--at", options->at, "temperature, degrees Celsius (default 20)");
+    verb.on_run([&common, options] { dilute(common, *options); });
 }
 
 }  // namespace sipladder::cli

@@ -97,13 +97,14 @@ void discriminate(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_discriminate(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand("discriminate", "a counted difference test: significance and d'");
+void add_discriminate(arguments::Command app, const Common& common) {
+    arguments::Command verb =
+        app.add_subcommand("discriminate", "a counted difference test: significance and d'");
     auto options = std::make_shared<Options>();
-    verb->add_option("--task", options->task, "2-afc, 3-afc, 4-afc, triangle, duo-trio, tetrad")->required();
-    verb->add_option("--correct", options->correct, "how many were right")->required();
-    verb->add_option("--of", options->presentations, "how many were given")->required();
-    verb->callback([&common, options] { discriminate(common, *options); });
+    verb.add_option("--task", options->task, "2-afc, 3-afc, 4-afc, triangle, duo-trio, tetrad").required();
+    verb.add_option("--correct", options->correct, "how many were right").required();
+    verb.add_option("--of", options->presentations, "how many were given").required();
+    verb.on_run([&common, options] { discriminate(common, *options); });
 }
 
 }  // namespace sipladder::cli

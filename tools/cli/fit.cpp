@@ -248,27 +248,27 @@ void say_fit(const Fit& fit) {
     for (const threshold::Warning& warning : t.warnings) say("Mind: " + warning.text);
 }
 
-void add_fit(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand("fit", "one person's threshold from a CSV of answers");
+void add_fit(arguments::Command app, const Common& common) {
+    arguments::Command verb = app.add_subcommand("fit", "one person's threshold from a CSV of answers");
     auto options = std::make_shared<FitOptions>();
-    verb->add_option(
+    verb.add_option(
             "file", options->file,
             "concentration_g_per_L (or _pct_vol),presentations,correct; or one row a trial, with certainty "
             "1 to 3 if given; or rating")
-        ->required();
-    verb->add_option("--task", options->task,
-                     "3-afc (default), 2-afc, m-afc:M, yes-no, rating:K (single cups, blanks at 0)");
-    verb->add_option("--method", options->method, "posterior (default) or likelihood");
-    verb->add_option("--shape", options->shape, "logistic (default), gaussian or weibull");
-    add_prior_options(*verb, options->prior);
-    verb->add_option("--certainty", options->certainty,
-                     "fit (default) or leave: only where the taster could not know the level");
-    verb->add_flag("--unordered", options->unordered, "ratings: the rows are not in the order of tasting");
-    verb->add_option("--u-shared-rel", options->u_shared_rel, "relative uncertainty shared by all levels");
-    verb->add_option("--bootstrap", options->replicates,
-                     "likelihood: simulated sittings for the deviance's p (default 999, 0 for none)");
-    verb->add_option("--seed", options->seed, "likelihood: of the simulated sittings (default 1)");
-    verb->callback([&common, options] { fit(common, *options); });
+        .required();
+    verb.add_option("--task", options->task,
+                    "3-afc (default), 2-afc, m-afc:M, yes-no, rating:K (single cups, blanks at 0)");
+    verb.add_option("--method", options->method, "posterior (default) or likelihood");
+    verb.add_option("--shape", options->shape, "logistic (default), gaussian or weibull");
+    add_prior_options(verb, options->prior);
+    verb.add_option("--certainty", options->certainty,
+                    "fit (default) or leave: only where the taster could not know the level");
+    verb.add_flag("--unordered", options->unordered, "ratings: the rows are not in the order of tasting");
+    verb.add_option("--u-shared-rel", options->u_shared_rel, "relative uncertainty shared by all levels");
+    verb.add_option("--bootstrap", options->replicates,
+                    "likelihood: simulated sittings for the deviance's p (default 999, 0 for none)");
+    verb.add_option("--seed", options->seed, "likelihood: of the simulated sittings (default 1)");
+    verb.on_run([&common, options] { fit(common, *options); });
 }
 
 }  // namespace sipladder::cli

@@ -51,15 +51,15 @@ journal::Journal open_journal(const Common& common, const std::string& verb) {
     return journal::Journal::open_existing(common.journal);
 }
 
-void add_journal(CLI::App& app, const Common& common) {
-    CLI::App* journal = app.add_subcommand("journal", "the permanent record");
-    journal->require_subcommand(1);
-    CLI::App* verb = journal->add_subcommand("check", "is the file whole? reads only");
+void add_journal(arguments::Command app, const Common& common) {
+    arguments::Command journal = app.add_subcommand("journal", "the permanent record");
+    journal.require_subcommand();
+    arguments::Command verb = journal.add_subcommand("check", "is the file whole? reads only");
     auto file = std::make_shared<std::string>();
-    verb->add_option("file", *file, "the journal (or --journal FILE)");
-    verb->callback([&common, file] { check(common, *file); });
-    add_journal_exchange(*journal, common);
-    add_journal_keeping(*journal, common);
+    verb.add_option("file", *file, "the journal (or --journal FILE)");
+    verb.on_run([&common, file] { check(common, *file); });
+    add_journal_exchange(journal, common);
+    add_journal_keeping(journal, common);
 }
 
 }  // namespace sipladder::cli

@@ -21,7 +21,7 @@ Instant instant_now();
 void write_private_file(const std::filesystem::path& file, const std::string& text);
 
 /// The verbs of `journal` that move rows between journals and other programs, and that look after the file.
-void add_journal_exchange(CLI::App& journal, const Common& common);
-void add_journal_keeping(CLI::App& journal, const Common& common);
+void add_journal_exchange(arguments::Command journal, const Common& common);
+void add_journal_keeping(arguments::Command journal, const Common& common);
 
 }  // namespace sipladder::cli

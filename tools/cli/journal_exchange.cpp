@@ -106,22 +106,22 @@ void import_from(const Common& common, const ImportOptions& options) {
 
 }  // namespace
 
-void add_journal_exchange(CLI::App& journal, const Common& common) {
-    CLI::App* out = journal.add_subcommand(
+void add_journal_exchange(arguments::Command journal, const Common& common) {
+    arguments::Command out = journal.add_subcommand(
         "export", "everything as JSON for another journal, or the answers as CSV, one row an answer");
     auto exporting = std::make_shared<ExportOptions>();
-    out->add_option("--out", exporting->out, "the file to write, readable by you only")->required();
-    out->add_option("--person", exporting->person, "one person, by name or id");
-    out->add_flag("--csv", exporting->csv, "answers as a table, for R, Python or a spreadsheet");
-    out->callback([&common, exporting] { export_to(common, *exporting); });
+    out.add_option("--out", exporting->out, "the file to write, readable by you only").required();
+    out.add_option("--person", exporting->person, "one person, by name or id");
+    out.add_flag("--csv", exporting->csv, "answers as a table, for R, Python or a spreadsheet");
+    out.on_run([&common, exporting] { export_to(common, *exporting); });
 
-    CLI::App* in = journal.add_subcommand("import", "takes in what another journal exported");
+    arguments::Command in = journal.add_subcommand("import", "takes in what another journal exported");
     auto importing = std::make_shared<ImportOptions>();
-    in->add_option("file", importing->file, "as `journal export` wrote it")->required();
-    in->add_flag("--keep-mine", importing->keep_ours,
-                 "where the two disagree, keep what is here and take in the rest (default: take in nothing)");
-    in->add_flag("--dry-run", importing->look_only, "say what would happen; nothing is kept");
-    in->callback([&common, importing] { import_from(common, *importing); });
+    in.add_option("file", importing->file, "as `journal export` wrote it").required();
+    in.add_flag("--keep-mine", importing->keep_ours,
+                "where the two disagree, keep what is here and take in the rest (default: take in nothing)");
+    in.add_flag("--dry-run", importing->look_only, "say what would happen; nothing is kept");
+    in.on_run([&common, importing] { import_from(common, *importing); });
 }
 
 }  // namespace sipladder::cli

@@ -108,14 +108,14 @@ void erase(const Common& common, const std::string& named, bool sure) {
     say("Copies and exports that you keep elsewhere still hold them.");
 }
 
-void add_strike(CLI::App& journal, const Common& common, bool strikes) {
-    CLI::App* verb = journal.add_subcommand(strikes ? "strike" : "put-back",
-                                            strikes ? "strikes a row out; it stays, with the reason"
-                                                    : "lets a row count again that was struck out");
+void add_strike(arguments::Command journal, const Common& common, bool strikes) {
+    arguments::Command verb = journal.add_subcommand(strikes ? "strike" : "put-back",
+                                                     strikes ? "strikes a row out; it stays, with the reason"
+                                                             : "lets a row count again that was struck out");
     auto options = std::make_shared<StrikeOptions>();
-    verb->add_option("row", options->target, "the id of a fact, sitting, drill or entry")->required();
-    verb->add_option("--reason", options->reason, "why, in a few words")->required();
-    verb->callback([&common, options, strikes] { strike(common, *options, strikes); });
+    verb.add_option("row", options->target, "the id of a fact, sitting, drill or entry").required();
+    verb.add_option("--reason", options->reason, "why, in a few words").required();
+    verb.on_run([&common, options, strikes] { strike(common, *options, strikes); });
 }
 
 [[noreturn]] void fail_to_write(const std::string& file) {
@@ -157,31 +157,32 @@ void write_private_file(const std::filesystem::path& file, const std::string& te
     fail_to_write(file.string());
 }
 
-void add_journal_keeping(CLI::App& journal, const Common& common) {
-    CLI::App* beginning = journal.add_subcommand("new", "begins an empty journal");
+void add_journal_keeping(arguments::Command journal, const Common& common) {
+    arguments::Command beginning = journal.add_subcommand("new", "begins an empty journal");
     auto file = std::make_shared<std::string>();
-    beginning->add_option("file", *file, "a name that is not there yet (or --journal FILE)");
-    beginning->callback([&common, file] { begin(common, *file); });
+    beginning.add_option("file", *file, "a name that is not there yet (or --journal FILE)");
+    beginning.on_run([&common, file] { begin(common, *file); });
 
-    CLI::App* copying = journal.add_subcommand("backup", "copies the journal and opens the copy to check it");
+    arguments::Command copying =
+        journal.add_subcommand("backup", "copies the journal and opens the copy to check it");
     auto out = std::make_shared<std::string>();
-    copying->add_option("--out", *out, "where to (default: the day's copy beside it; older ones are pruned)");
-    copying->callback([&common, out] { back_up(common, *out); });
+    copying.add_option("--out", *out, "where to (default: the day's copy beside it; older ones are pruned)");
+    copying.on_run([&common, out] { back_up(common, *out); });
 
-    CLI::App* restoring = journal.add_subcommand(
+    arguments::Command restoring = journal.add_subcommand(
         "restore", "sets a damaged journal aside and puts the newest good daily copy in its place");
-    restoring->callback([&common] { restore(common); });
+    restoring.on_run([&common] { restore(common); });
 
     add_strike(journal, common, true);
     add_strike(journal, common, false);
 
-    CLI::App* erasing = journal.add_subcommand(
+    arguments::Command erasing = journal.add_subcommand(
         "erase", "takes a person and everything of theirs out of the file and its daily copies, for good");
     auto person = std::make_shared<std::string>();
     auto sure = std::make_shared<bool>(false);
-    erasing->add_option("--person", *person, "name or id")->required();
-    erasing->add_flag("--yes", *sure, "there is no way back");
-    erasing->callback([&common, person, sure] { erase(common, *person, *sure); });
+    erasing.add_option("--person", *person, "name or id").required();
+    erasing.add_flag("--yes", *sure, "there is no way back");
+    erasing.on_run([&common, person, sure] { erase(common, *person, *sure); });
 }
 
 }  // namespace sipladder::cli

@@ -3,19 +3,14 @@
 
 #include <exception>
 #include <iostream>
-#include <string>
-#include <vector>
 
 namespace {
 
-constexpr int done = 0;
 constexpr int refused = 1;
-constexpr int wrong_usage = 2;
 
-void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
-    app.set_version_flag("--version", SIPLADDER_VERSION);
-    app.require_subcommand(1);
-    app.fallthrough();  // the common options may stand after the verb
+void add_verbs(sipladder::arguments::Command app, sipladder::cli::Common& common) {
+    app.require_subcommand();
+    app.let_options_follow();
     app.add_flag("--json", common.json, "one JSON object on standard output, for programs");
     app.add_option("--journal", common.journal, "the journal file");
     app.add_option("--content", common.content,
@@ -38,30 +33,16 @@ void add_verbs(CLI::App& app, sipladder::cli::Common& common) {
     sipladder::cli::add_content(app, common);
 }
 
-/// The word that stands where a subcommand is wanted and is none; empty: there is no such word.
-std::string unknown_subcommand(const CLI::App& app) {
-    const CLI::App* deepest = &app;
-    while (!deepest->get_subcommands().empty()) deepest = deepest->get_subcommands().front();
-    if (deepest->get_subcommands([](const CLI::App*) { return true; }).empty()) return {};
-    const std::vector<std::string> left = app.remaining(true);
-    return left.empty() || left.front().starts_with('-') ? std::string() : left.front();
-}
-
 }  // namespace
 
 int main(int argc, char** argv) {
-    CLI::App app{
-        "Sipladder: threshold drills on solutions of known strength, for scripts, classes and checking"};
     sipladder::cli::Common common;
     try {
-        add_verbs(app, common);
-        app.parse(argc, argv);
-    } catch (const CLI::ParseError& error) {
-        if (const std::string unknown = unknown_subcommand(app); !unknown.empty()) {
-            std::cerr << '"' << unknown << "\" is no subcommand; --help lists those there are\n";
-            return wrong_usage;
-        }
-        return app.exit(error) == 0 ? done : wrong_usage;
+        sipladder::arguments::Program program(
+            "Sipladder: threshold drills on solutions of known strength, for scripts, classes and checking");
+        program.set_version(SIPLADDER_VERSION);
+        add_verbs(program.command(), common);
+        return program.run(argc, argv);
     } catch (const sipladder::Refused& problems) {
         for (const sipladder::Problem& problem : problems.problems()) std::cerr << to_text(problem) << '\n';
         return refused;
@@ -69,5 +50,4 @@ int main(int argc, char** argv) {
         std::cerr << failure.what() << '\n';
         return refused;
     }
-    return done;
 }

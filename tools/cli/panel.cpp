@@ -134,26 +134,26 @@ void panel_verb(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_panel(CLI::App& app, const Common& common) {
-    CLI::App* verb =
+void add_panel(arguments::Command app, const Common& common) {
+    arguments::Command verb =
         app.add_subcommand("panel", "a class pooled: its threshold, its spread, each person in it");
     auto options = std::make_shared<Options>();
-    verb->add_option(
+    verb.add_option(
             "file", options->file,
             "assessor, concentration_g_per_L (or _pct_vol), presentations, correct; or one row a trial, with "
             "certainty 1 to 3 if given; or rating")
-        ->required();
-    verb->add_option("--task", options->task,
-                     "3-afc (default), 2-afc, m-afc:M, yes-no, rating:4 (quick look, blanks at 0)");
-    verb->add_option("--certainty", options->certainty,
-                     "fit (default) or leave: only where the taster could not know the level");
-    add_prior_options(*verb, options->prior);
-    verb->add_option("--u-shared-rel", options->u_shared_rel,
-                     "relative uncertainty of the mix that all drank from");
-    verb->add_option("--width-between", options->width_between,
-                     "SD of ln width between people (default 0.25)");
-    verb->add_option("--chart", options->chart, "writes the class with its shrinkage, .svg or .png");
-    verb->callback([&common, options] { panel_verb(common, *options); });
+        .required();
+    verb.add_option("--task", options->task,
+                    "3-afc (default), 2-afc, m-afc:M, yes-no, rating:4 (quick look, blanks at 0)");
+    verb.add_option("--certainty", options->certainty,
+                    "fit (default) or leave: only where the taster could not know the level");
+    add_prior_options(verb, options->prior);
+    verb.add_option("--u-shared-rel", options->u_shared_rel,
+                    "relative uncertainty of the mix that all drank from");
+    verb.add_option("--width-between", options->width_between,
+                    "SD of ln width between people (default 0.25)");
+    verb.add_option("--chart", options->chart, "writes the class with its shrinkage, .svg or .png");
+    verb.on_run([&common, options] { panel_verb(common, *options); });
 }
 
 }  // namespace sipladder::cli

@@ -396,35 +396,31 @@ void prepare(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_prepare(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand("prepare", "a dilution plan with its error budget");
+void add_prepare(arguments::Command app, const Common& common) {
+    arguments::Command verb = app.add_subcommand("prepare", "a dilution plan with its error budget");
     auto options = std::make_shared<Options>();
-    verb->add_option(
-            "--ladder", options->ladder,
-            "id in content/ladders.json, a file of that shape, first:SUBSTANCE (6 rungs of ratio 3), "
-            "fine:SUBSTANCE (8 of 2) or around:SUBSTANCE:LEVEL (5 of 2 around what was found)")
-        ->required();
-    verb->add_option("--equipment", options->equipment,
-                     "id in content/equipment.json, or a file of that shape")
-        ->required();
-    verb->add_option("--cups", options->cups, "cups of every rung for each person")->required();
-    verb->add_option("--people", options->people,
-                     "so many do the whole drill from these bottles (default 1)");
-    verb->add_option("--cup-mL", options->cup_mL, "millilitres a cup")->required();
-    verb->add_option("--base", options->base, "id in content/bases.json (default: the first there)");
-    verb->add_option("--ingredient", options->ingredient,
-                     "id in content/ingredients.json (default: the first that fits)");
-    verb->add_option("--spare", options->spare, "extra volume, as a part of what is needed (default 0.1)");
-    verb->add_option("--want-u", options->wanted_u_rel,
-                     "relative standard uncertainty wanted (default 0.05)");
-    verb->add_option("--readings", options->readings,
-                     "CSV with step,reading[,happened]: what the scale or syringe really showed; happened is "
-                     "read, skipped or left (spilled)");
-    verb->add_option("--out", options->out, "folder for bench sheet and bottle labels as PDFs");
-    verb->add_option("--date", options->date, "the day of mixing, as 2026-11-26; wanted with --out");
-    verb->add_option("--paper", options->paper, "a4 | letter (default a4)")
-        ->check(CLI::IsMember({"a4", "letter"}));
-    verb->callback([&common, options] { prepare(common, *options); });
+    verb.add_option("--ladder", options->ladder,
+                    "id in content/ladders.json, a file of that shape, first:SUBSTANCE (6 rungs of ratio 3), "
+                    "fine:SUBSTANCE (8 of 2) or around:SUBSTANCE:LEVEL (5 of 2 around what was found)")
+        .required();
+    verb.add_option("--equipment", options->equipment,
+                    "id in content/equipment.json, or a file of that shape")
+        .required();
+    verb.add_option("--cups", options->cups, "cups of every rung for each person").required();
+    verb.add_option("--people", options->people, "so many do the whole drill from these bottles (default 1)");
+    verb.add_option("--cup-mL", options->cup_mL, "millilitres a cup").required();
+    verb.add_option("--base", options->base, "id in content/bases.json (default: the first there)");
+    verb.add_option("--ingredient", options->ingredient,
+                    "id in content/ingredients.json (default: the first that fits)");
+    verb.add_option("--spare", options->spare, "extra volume, as a part of what is needed (default 0.1)");
+    verb.add_option("--want-u", options->wanted_u_rel, "relative standard uncertainty wanted (default 0.05)");
+    verb.add_option("--readings", options->readings,
+                    "CSV with step,reading[,happened]: what the scale or syringe really showed; happened is "
+                    "read, skipped or left (spilled)");
+    verb.add_option("--out", options->out, "folder for bench sheet and bottle labels as PDFs");
+    verb.add_option("--date", options->date, "the day of mixing, as 2026-11-26; wanted with --out");
+    verb.add_option("--paper", options->paper, "a4 | letter (default a4)").one_of({"a4", "letter"});
+    verb.on_run([&common, options] { prepare(common, *options); });
 }
 
 }  // namespace sipladder::cli

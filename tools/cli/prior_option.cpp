@@ -106,7 +106,7 @@ void set_lapse(threshold::Prior& prior, const PriorOptions& options) {
 
 }  // namespace
 
-void add_prior_options(CLI::App& verb, PriorOptions& options) {
+void add_prior_options(arguments::Command verb, PriorOptions& options) {
     verb.add_option("--prior", options.threshold,
                     "flat | substance:ID | normal:MEAN_LOG10,SD (default: wide, around the levels)");
     verb.add_option("--prior-slope", options.slope, "lognormal:MEAN_LN,SD of the slope 1/s per log10 unit");

@@ -20,7 +20,7 @@ struct PriorOptions {
     bool has_prior() const { return !threshold.empty() || !slope.empty() || !lapse_prior.empty(); }
 };
 
-void add_prior_options(CLI::App& verb, PriorOptions& options);
+void add_prior_options(arguments::Command verb, PriorOptions& options);
 
 /// @throws Refused naming the option that cannot be read
 threshold::Prior prior_from(const PriorOptions& options, std::span<const threshold::Counts> counts,

@@ -128,16 +128,16 @@ void rank(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_rank(CLI::App& app, const Common& common) {
-    CLI::App* verb =
+void add_rank(arguments::Command app, const Common& common) {
+    arguments::Command verb =
         app.add_subcommand("rank", "rankings of samples by persons: Friedman, Page, Kendall's W");
     auto options = std::make_shared<Options>();
-    verb->add_option("file", options->file,
-                     "one row a person, one column a sample, cells ranks (1 weakest; ties share a rank)")
-        ->required();
-    verb->add_flag("--expected", options->expected,
-                   "the columns stand in the order expected beforehand, weakest first: Page's test");
-    verb->callback([&common, options] { rank(common, *options); });
+    verb.add_option("file", options->file,
+                    "one row a person, one column a sample, cells ranks (1 weakest; ties share a rank)")
+        .required();
+    verb.add_flag("--expected", options->expected,
+                  "the columns stand in the order expected beforehand, weakest first: Page's test");
+    verb.on_run([&common, options] { rank(common, *options); });
 }
 
 }  // namespace sipladder::cli

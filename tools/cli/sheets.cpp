@@ -62,19 +62,17 @@ void make_sheets(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_sheets(CLI::App& app, const Common& common) {
-    CLI::App* verb =
+void add_sheets(arguments::Command app, const Common& common) {
+    arguments::Command verb =
         app.add_subcommand("sheets", "a class on paper: ballots, key, pour list, tray maps, labels");
     auto options = std::make_shared<Options>();
-    verb->add_option("--plan", options->plan, "what the class is to taste: a file of shape sipladder-class/1")
-        ->required();
-    verb->add_option("--out", options->out, "folder for the PDFs")->required();
-    verb->add_option("--date", options->date, "of the class, as 2026-11-26; stands on every sheet")
-        ->required();
-    verb->add_option("--paper", options->paper, "a4 | letter (default a4)")
-        ->check(CLI::IsMember({"a4", "letter"}));
-    verb->add_option("--seed", options->seed, "another seed, other codes and orders (default 1)");
-    verb->callback([&common, options] { make_sheets(common, *options); });
+    verb.add_option("--plan", options->plan, "what the class is to taste: a file of shape sipladder-class/1")
+        .required();
+    verb.add_option("--out", options->out, "folder for the PDFs").required();
+    verb.add_option("--date", options->date, "of the class, as 2026-11-26; stands on every sheet").required();
+    verb.add_option("--paper", options->paper, "a4 | letter (default a4)").one_of({"a4", "letter"});
+    verb.add_option("--seed", options->seed, "another seed, other codes and orders (default 1)");
+    verb.on_run([&common, options] { make_sheets(common, *options); });
 }
 
 }  // namespace sipladder::cli

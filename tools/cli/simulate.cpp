@@ -253,45 +253,43 @@ void simulate_drill(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_simulate(CLI::App& app, const Common& common) {
-    CLI::App* verb =
+void add_simulate(arguments::Command app, const Common& common) {
+    arguments::Command verb =
         app.add_subcommand("simulate", "simulated assessors through a real drill: how good is it?");
     auto options = std::make_shared<Options>();
-    verb->add_option(
+    verb.add_option(
             "--drill", options->drill,
             "a drill by the ids of its ladders in content: sucrose_first, quick_look:sucrose_first, nose:…, "
             "difference:…, recognition:sucrose_first,sodium_chloride_first, naming:…,…, ranking:…, "
             "scaling:…, mouth_map:…,…, weight:…; balance:… and persistence:… with the same ladder again for "
             "a second condition")
-        ->required();
-    verb->add_option("--assessors", options->assessors, "how many (default 1000)")
-        ->check(CLI::Range(1, 1'000'000));
-    verb->add_option("--seed", options->seed, "another seed, other assessors (default 1)");
-    verb->add_option("--truth", options->truth,
-                     "JSON of what is true of them; without it all is as the prior and the ladder say");
-    verb->add_option("--presentations", options->presentations, "at most so many (default 12)")
-        ->check(CLI::Range(1, 200));
-    verb->add_option("--portions", options->portions,
-                     "of each rung (default 0.6 of the presentations, and the known cup)")
-        ->check(CLI::Range(1, 1000));
-    verb->add_option("--blinding", options->blinding, "served | shuffled-tray | sealed-key (default served)")
-        ->check(CLI::IsMember({"served", "shuffled-tray", "sealed-key"}));
-    verb->add_option("--order", options->order, "adaptive | ascending (default adaptive)")
-        ->check(CLI::IsMember({"adaptive", "ascending"}));
-    verb->add_option("--prior", options->prior, "assumed | flat (default assumed)")
-        ->check(CLI::IsMember({"assumed", "flat"}));
-    verb->add_option("--stop-sd", options->stop_sd,
-                     "stop when the claimed SD is at or below this, log10 units")
-        ->check(CLI::Range(0.0, 10.0));
-    verb->add_option("--minutes", options->minutes, "stop once so many minutes have passed")
-        ->check(CLI::Range(0, 2880));
-    verb->add_option("--u-own-rel", options->u_own_rel, "what each level claims for itself (default 0.02)")
-        ->check(CLI::Range(0.0, 1.0));
-    verb->add_option("--u-shared-rel", options->u_shared_rel, "what the whole ladder claims (default 0.02)")
-        ->check(CLI::Range(0.0, 1.0));
-    verb->add_option("--threads", options->threads, "0: all cores; the figures do not depend on it")
-        ->check(CLI::Range(0, 1024));
-    verb->callback([&common, options] { simulate_drill(common, *options); });
+        .required();
+    verb.add_option("--assessors", options->assessors, "how many (default 1000)").between(1, 1'000'000);
+    verb.add_option("--seed", options->seed, "another seed, other assessors (default 1)");
+    verb.add_option("--truth", options->truth,
+                    "JSON of what is true of them; without it all is as the prior and the ladder say");
+    verb.add_option("--presentations", options->presentations, "at most so many (default 12)")
+        .between(1, 200);
+    verb.add_option("--portions", options->portions,
+                    "of each rung (default 0.6 of the presentations, and the known cup)")
+        .between(1, 1000);
+    verb.add_option("--blinding", options->blinding, "served | shuffled-tray | sealed-key (default served)")
+        .one_of({"served", "shuffled-tray", "sealed-key"});
+    verb.add_option("--order", options->order, "adaptive | ascending (default adaptive)")
+        .one_of({"adaptive", "ascending"});
+    verb.add_option("--prior", options->prior, "assumed | flat (default assumed)")
+        .one_of({"assumed", "flat"});
+    verb.add_option("--stop-sd", options->stop_sd,
+                    "stop when the claimed SD is at or below this, log10 units")
+        .between(0.0, 10.0);
+    verb.add_option("--minutes", options->minutes, "stop once so many minutes have passed").between(0, 2880);
+    verb.add_option("--u-own-rel", options->u_own_rel, "what each level claims for itself (default 0.02)")
+        .between(0.0, 1.0);
+    verb.add_option("--u-shared-rel", options->u_shared_rel, "what the whole ladder claims (default 0.02)")
+        .between(0.0, 1.0);
+    verb.add_option("--threads", options->threads, "0: all cores; the figures do not depend on it")
+        .between(0, 1024);
+    verb.on_run([&common, options] { simulate_drill(common, *options); });
 }
 
 }  // namespace sipladder::cli

@@ -284,31 +284,32 @@ void trend_verb(const Common& common, const Options& options) {
 
 }  // namespace
 
-void add_trend(CLI::App& app, const Common& common) {
-    CLI::App* verb = app.add_subcommand("trend", "one person and substance over weeks: has it moved?");
+void add_trend(arguments::Command app, const Common& common) {
+    arguments::Command verb =
+        app.add_subcommand("trend", "one person and substance over weeks: has it moved?");
     auto options = std::make_shared<Options>();
-    verb->add_option("file", options->file,
-                     "date, concentration_g_per_L (or _pct_vol), correct or rating; perhaps presentations, "
-                     "certainty, mix, "
-                     "lot, base, blinding, note");
-    verb->add_option("--task", options->task,
-                     "3-afc (default), 2-afc, m-afc:M, yes-no, rating:4 (quick look, blanks at 0)");
-    verb->add_option("--certainty", options->certainty,
-                     "fit (default) or leave: only where the taster could not know the level");
-    verb->add_option("--person", options->person, "name or id, in place of a file: what --journal holds");
-    verb->add_option("--substance", options->substance, "id, where the journal follows several");
-    add_prior_options(*verb, options->prior);
-    verb->add_option("--u-shared-rel", options->u_shared_rel,
-                     "relative uncertainty of each mix; rows with the same `mix` share it");
-    verb->add_option("--practice", options->practice, "first sittings kept outside the line (default 2)")
-        ->check(CLI::Range(0, 100));
-    verb->add_option("--control", options->control,
-                     "the same for a substance that is not drilled: a file, or with --journal its id");
-    verb->add_option("--earlier", options->earlier,
-                     "two dates, FROM:TO: the sittings to compare with --later");
-    verb->add_option("--later", options->later, "two dates, FROM:TO");
-    verb->add_option("--chart", options->chart, "writes the picture, .svg or .png");
-    verb->callback([&common, options] { trend_verb(common, *options); });
+    verb.add_option("file", options->file,
+                    "date, concentration_g_per_L (or _pct_vol), correct or rating; perhaps presentations, "
+                    "certainty, mix, "
+                    "lot, base, blinding, note");
+    verb.add_option("--task", options->task,
+                    "3-afc (default), 2-afc, m-afc:M, yes-no, rating:4 (quick look, blanks at 0)");
+    verb.add_option("--certainty", options->certainty,
+                    "fit (default) or leave: only where the taster could not know the level");
+    verb.add_option("--person", options->person, "name or id, in place of a file: what --journal holds");
+    verb.add_option("--substance", options->substance, "id, where the journal follows several");
+    add_prior_options(verb, options->prior);
+    verb.add_option("--u-shared-rel", options->u_shared_rel,
+                    "relative uncertainty of each mix; rows with the same `mix` share it");
+    verb.add_option("--practice", options->practice, "first sittings kept outside the line (default 2)")
+        .between(0, 100);
+    verb.add_option("--control", options->control,
+                    "the same for a substance that is not drilled: a file, or with --journal its id");
+    verb.add_option("--earlier", options->earlier,
+                    "two dates, FROM:TO: the sittings to compare with --later");
+    verb.add_option("--later", options->later, "two dates, FROM:TO");
+    verb.add_option("--chart", options->chart, "writes the picture, .svg or .png");
+    verb.on_run([&common, options] { trend_verb(common, *options); });
 }
 
 }  // namespace sipladder::cli

@@ -3,8 +3,8 @@
 #include "engine/content/content.hpp"
 #include "engine/content/json_file.hpp"
 #include "engine/threshold/threshold.hpp"
+#include "tools/arguments/arguments.hpp"
 
-#include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
 
 #include <filesystem>
@@ -56,21 +56,21 @@ struct NumberWithUnit {
 /// @throws Refused naming `where` when the text is not a number, a blank and a unit
 NumberWithUnit number_with_unit(const std::string& text, const std::string& where);
 
-void add_acidity(CLI::App& app, const Common& common);
-void add_ballots(CLI::App& app, const Common& common);
-void add_best_estimate(CLI::App& app, const Common& common);
-void add_content(CLI::App& app, const Common& common);
-void add_convert(CLI::App& app, const Common& common);
-void add_demo(CLI::App& app, const Common& common);
-void add_dilute(CLI::App& app, const Common& common);
-void add_discriminate(CLI::App& app, const Common& common);
-void add_fit(CLI::App& app, const Common& common);
-void add_journal(CLI::App& app, const Common& common);
-void add_panel(CLI::App& app, const Common& common);
-void add_prepare(CLI::App& app, const Common& common);
-void add_rank(CLI::App& app, const Common& common);
-void add_sheets(CLI::App& app, const Common& common);
-void add_simulate(CLI::App& app, const Common& common);
-void add_trend(CLI::App& app, const Common& common);
+void add_acidity(arguments::Command app, const Common& common);
+void add_ballots(arguments::Command app, const Common& common);
+void add_best_estimate(arguments::Command app, const Common& common);
+void add_content(arguments::Command app, const Common& common);
+void add_convert(arguments::Command app, const Common& common);
+void add_demo(arguments::Command app, const Common& common);
+void add_dilute(arguments::Command app, const Common& common);
+void add_discriminate(arguments::Command app, const Common& common);
+void add_fit(arguments::Command app, const Common& common);
+void add_journal(arguments::Command app, const Common& common);
+void add_panel(arguments::Command app, const Common& common);
+void add_prepare(arguments::Command app, const Common& common);
+void add_rank(arguments::Command app, const Common& common);
+void add_sheets(arguments::Command app, const Common& common);
+void add_simulate(arguments::Command app, const Common& common);
+void add_trend(arguments::Command app, const Common& common);
 
 }  // namespace sipladder::cli
