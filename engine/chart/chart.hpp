@@ -115,7 +115,15 @@ struct Text {
 
 using Mark = std::variant<ReferenceBand, Band, Ridge, Rule, Line, Interval, Marker, Text>;
 
+/// Its copies and its end are written out once, in chart.cpp.
 struct Chart {
+    Chart();
+    Chart(const Chart&);
+    Chart(Chart&&) noexcept;
+    Chart& operator=(const Chart&);
+    Chart& operator=(Chart&&) noexcept;
+    ~Chart();
+
     std::string title;    ///< may be empty: no room is kept for it
     std::string y_title;  ///< what the y axis shows, set level above it
     std::string note;     ///< a line of small text below, may be empty

@@ -119,6 +119,13 @@ std::vector<solution::Ingredient> Content::ingredients_of(const std::string& sub
     return found;
 }
 
+Content::Content() = default;
+Content::Content(const Content&) = default;
+Content::Content(Content&&) noexcept = default;
+Content& Content::operator=(const Content&) = default;
+Content& Content::operator=(Content&&) noexcept = default;
+Content::~Content() = default;
+
 Content load(const std::filesystem::path& folder) {
     Loading loading;
     load_sources(loading, folder / "sources.json");

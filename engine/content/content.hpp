@@ -87,8 +87,15 @@ struct EquipmentEntry {
     std::string entry;  ///< JSON
 };
 
-/// Everything that content/ holds, checked.
+/// Everything that content/ holds, checked. Its copies and its end are written out once, in content.cpp.
 struct Content {
+    Content();
+    Content(const Content&);
+    Content(Content&&) noexcept;
+    Content& operator=(const Content&);
+    Content& operator=(Content&&) noexcept;
+    ~Content();
+
     std::vector<solution::Substance> substances;
     std::vector<solution::Ingredient> ingredients;
     std::vector<solution::Base> bases;

@@ -109,7 +109,15 @@ struct OpenSitting {
 /// The parts of Settings.
 enum class SettingsPart { window, equipment, ladders, substances };
 
+/// Everything there is. Its copies and its end are written out once, in frame.cpp.
 struct App {
+    App();
+    App(const App&);
+    App(App&&) noexcept;
+    App& operator=(const App&);
+    App& operator=(App&&) noexcept;
+    ~App();
+
     std::shared_ptr<const content::Content> content;  ///< with what is the person's own
     std::shared_ptr<const content::Content> shipped;  ///< without: what a class is made of
     std::shared_ptr<const drills::Demo> demo;         ///< the invented person; nothing: none is shipped

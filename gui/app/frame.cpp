@@ -100,6 +100,13 @@ std::shared_ptr<const journal::Journal> made_demo(const App& app) {
     return made;
 }
 
+App::App() = default;
+App::App(const App&) = default;
+App::App(App&&) noexcept = default;
+App& App::operator=(const App&) = default;
+App& App::operator=(App&&) noexcept = default;
+App::~App() = default;
+
 App start(Beginning beginning, const Instant& now) {
     Next next;
     next.app.content = std::move(beginning.content);

@@ -136,6 +136,13 @@ std::string title_of(const App& app, const FrameView& view) {
 
 }  // namespace
 
+FrameView::FrameView() = default;
+FrameView::FrameView(const FrameView&) = default;
+FrameView::FrameView(FrameView&&) noexcept = default;
+FrameView& FrameView::operator=(const FrameView&) = default;
+FrameView& FrameView::operator=(FrameView&&) noexcept = default;
+FrameView::~FrameView() = default;
+
 FrameView frame_view(const App& app) {
     FrameView view;
     view.place = app.place;

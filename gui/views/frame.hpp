@@ -48,8 +48,16 @@ struct HelpView {
     std::vector<std::pair<std::string, std::string>> keys;  ///< key and what it does
 };
 
-/// Everything that one frame needs. Made when something changed, not on every frame.
+/// Everything that one frame needs. Made when something changed, not on every frame. Its copies and its end
+/// are written out once, not in every file that draws or looks.
 struct FrameView {
+    FrameView();
+    FrameView(const FrameView&);
+    FrameView(FrameView&&) noexcept;
+    FrameView& operator=(const FrameView&);
+    FrameView& operator=(FrameView&&) noexcept;
+    ~FrameView();
+
     Place place{};
     Dialog dialog{};
     bool is_demo = false;
