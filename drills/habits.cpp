@@ -5,6 +5,7 @@
 
 #include "drills/habits.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 
 #include <algorithm>
@@ -19,13 +20,6 @@ constexpr double most_d_prime = 9.0;  // beyond it every answer is right to roun
 constexpr std::size_t steps = 360;
 constexpr double carry_margin_log10 = 0.2;  // "clearly above" the threshold (judgement)
 
-double density(double z) {
-    return std::exp(-0.5 * z * z) * std::numbers::inv_sqrtpi / std::numbers::sqrt2;
-}
-double below(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
-
 /// Integral over z of phi(z - centre) Phi(z - a) Phi(z - b): a percept at `centre` is the strongest of three.
 double strongest(double centre, double a, double b) {
     constexpr double reach = 8.0;
@@ -34,7 +28,7 @@ double strongest(double centre, double a, double b) {
     double sum = 0.0;
     for (int i = 0; i < pieces; ++i) {
         const double z = centre - reach + h * (i + 0.5);
-        sum += density(z - centre) * below(z - a) * below(z - b);
+        sum += normal_density(z - centre) * normal_below(z - a) * normal_below(z - b);
     }
     return sum * h;
 }

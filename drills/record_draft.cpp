@@ -12,7 +12,7 @@ namespace {
 
 using nlohmann::json;
 
-constexpr int body_version = 1;
+constexpr int draft_version = 1;
 
 [[noreturn]] void refuse(const journal::Fact& fact, const std::string& what) {
     throw Refused("journal row " + fact.id.text, what, "a mix draft with \"body\": 1");
@@ -36,7 +36,7 @@ std::map<std::string, std::string> texts_at(const journal::Fact& fact, const jso
     return texts;
 }
 
-json json_of(const MixDraft& draft) {
+json json_of_draft(const MixDraft& draft) {
     json steps = json::array();
     for (const DraftStep& step : draft.steps)
         steps.push_back({{"number", step.number},
@@ -45,17 +45,17 @@ json json_of(const MixDraft& draft) {
                          {"reading", step.reading},
                          {"fate", step.fate},
                          {"left", step.left}});
-    json body{{"body", body_version}, {"form", draft.form}, {"steps", steps}, {"checks", draft.checks}};
+    json body{{"body", draft_version}, {"form", draft.form}, {"steps", steps}, {"checks", draft.checks}};
     if (draft.beside.empty()) return body;
     json beside = json::array();
-    for (const MixDraft& other : draft.beside) beside.push_back(json_of(other));
+    for (const MixDraft& other : draft.beside) beside.push_back(json_of_draft(other));
     body["beside"] = std::move(beside);
     body["place"] = draft.place;
     return body;
 }
 
 MixDraft draft_from(const journal::Fact& fact, const json& read) {
-    if (!read.is_object() || read.value("body", json{}) != body_version)
+    if (!read.is_object() || read.value("body", json{}) != draft_version)
         refuse(fact, "its body is not readable");
     MixDraft draft;
     draft.form = texts_at(fact, read, "form");
@@ -86,7 +86,7 @@ MixDraft draft_from(const journal::Fact& fact, const json& read) {
 }  // namespace
 
 std::string body_of(const MixDraft& draft) {
-    return json_of(draft).dump();
+    return json_of_draft(draft).dump();
 }
 
 MixDraft read_mix_draft(const journal::Fact& fact) {

@@ -19,7 +19,7 @@ namespace sipladder::journal {
 
 namespace {
 
-constexpr std::size_t most_problems = 100;
+constexpr std::size_t most_conflicts = 100;
 
 /// Reads of one moment. Ends by a rollback, since nothing was written.
 class Snapshot {
@@ -142,7 +142,7 @@ class Merging {
 
     void conflict(const ExchangeRow& row, std::string what, std::string right) {
         leave(row, Left::conflict);
-        if (merged_.conflicts.size() < most_problems)
+        if (merged_.conflicts.size() < most_conflicts)
             merged_.conflicts.push_back(
                 {"journal: row " + id_of(row).text, std::move(what), std::move(right)});
     }

@@ -1,5 +1,6 @@
 #include "engine/panel/population.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/posterior.hpp"
 
@@ -44,10 +45,6 @@ struct Box {
 constexpr double least_spread = 0.02;  // log10: below it people are alike for all that cups can tell
 constexpr double most_spread = 2.0;
 constexpr double negligible = 1e-14;
-
-double normal_below(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
 
 /// Mass of Normal(mean, spread) in each theta cell: [theta][pair].
 std::vector<double> masses(const Input& input, std::span<const std::array<double, 2>> pairs) {

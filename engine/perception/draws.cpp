@@ -4,6 +4,7 @@
 
 #include "engine/perception/draws.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 
 #include <algorithm>
@@ -283,13 +284,9 @@ double beta_draw(Random& random, double a, double b) {
     return x + y > 0.0 ? x / (x + y) : (a > b ? 1.0 : 0.0);
 }
 
-double below(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
-
 double log_below(double z) {
     constexpr double far = -30.0;  // erfc is still exact here
-    if (z > far) return std::log(below(z));
+    if (z > far) return std::log(normal_below(z));
     // Mills' ratio to its first correction: relative error below 1e-5.
     return -0.5 * z * z - std::log(-z) - 0.5 * std::log(2.0 * std::numbers::pi) + std::log1p(-1.0 / (z * z));
 }

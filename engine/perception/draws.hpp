@@ -53,8 +53,6 @@ double beta_draw(Random& random, double a, double b);
 
 /// log of the standard normal distribution function, also far below 0.
 double log_below(double z);
-/// Standard normal distribution function.
-double below(double z);
 /// log of the normal density, without its constant.
 double log_normal(double x, double mean, double sd);
 

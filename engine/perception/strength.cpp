@@ -4,6 +4,7 @@
 
 #include "engine/perception/strength.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 
 #include <algorithm>
@@ -75,7 +76,7 @@ void check(const Levels& levels, const std::vector<Answer>& answers) {
 
 /// Mass of the normal distribution between two places, exact in both tails.
 double mass_between(double from, double to) {
-    return from > 0.0 ? below(-from) - below(-to) : below(to) - below(from);
+    return from > 0.0 ? normal_below(-from) - normal_below(-to) : normal_below(to) - normal_below(from);
 }
 
 }  // namespace

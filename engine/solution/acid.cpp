@@ -118,17 +118,17 @@ Charges charges_of(const Dissolved& acid, const Water& water, double pH, double 
     return charges;
 }
 
-struct Balance {
+struct ChargeBalance {
     double charge{};  ///< negative less positive: grows with the pH
     double ionic{};
 };
 
-Balance balance_at(const Water& water, double pH, double ionic) {
+ChargeBalance balance_at(const Water& water, double pH, double ionic) {
     const double log10_single = log10_activity(water, 1.0, ionic);
     const double hydrogen = std::pow(10.0, -pH - log10_single);
     const double hydroxide = std::pow(10.0, pH - water.pKw - log10_single);
-    Balance balance{hydroxide - hydrogen - water.cations_mol_per_L,
-                    hydroxide + hydrogen + water.cations_mol_per_L};
+    ChargeBalance balance{hydroxide - hydrogen - water.cations_mol_per_L,
+                          hydroxide + hydrogen + water.cations_mol_per_L};
     for (const Dissolved& acid : water.acids) {
         const Charges charges = charges_of(acid, water, pH, ionic);
         balance.charge += acid.mol_per_L * charges.sum;
@@ -179,7 +179,7 @@ GramsPerLitre titrated_to(const Water& water, double pH) {
     // In the flask the salt formed is the ionic strength: as many ions as acid hydrogens.
     double ionic = 0.0;
     for (int round = 0; round < 50; ++round) {
-        const Balance balance = balance_at(water, pH, ionic);
+        const ChargeBalance balance = balance_at(water, pH, ionic);
         const double next = balance.ionic + 0.5 * std::max(0.0, balance.charge);
         if (std::abs(next - ionic) < 1e-12) break;
         ionic = next;

@@ -19,12 +19,6 @@ int decimals_of(double step) {
     return decimals;
 }
 
-std::string name_of(const Equipment& equipment, const Instrument& instrument) {
-    if (instrument.is_count) return "by counting";
-    return instrument.is_balance ? equipment.balances.at(instrument.index).name
-                                 : equipment.vessels.at(instrument.index).name;
-}
-
 std::string id_of(const Equipment& equipment, const Instrument& instrument) {
     if (instrument.is_count) return "count";
     return instrument.is_balance ? equipment.balances.at(instrument.index).id
@@ -60,8 +54,8 @@ std::string in_fills(const Equipment& equipment, const Reading& load) {
 }
 
 std::string load_text(const Equipment& equipment, const Making& making, const std::string& from) {
-    const std::string instrument = name_of(equipment, making.load.instrument);
-    const std::string total = name_of(equipment, making.total.instrument);
+    const std::string instrument = instrument_name(equipment, making.load.instrument);
+    const std::string total = instrument_name(equipment, making.total.instrument);
     const std::string amount = shown(equipment, making.load);
     if (making.load.instrument.is_count) {
         const std::string crushed = amount + " of " + from;
@@ -84,7 +78,7 @@ std::string load_text(const Equipment& equipment, const Making& making, const st
 
 std::string total_text(const Equipment& equipment, const Making& making, const std::string& base,
                        bool is_dry) {
-    const std::string instrument = name_of(equipment, making.total.instrument);
+    const std::string instrument = instrument_name(equipment, making.total.instrument);
     const std::string amount = shown(equipment, making.total);
     const bool is_counted = making.load.instrument.is_count;
     const std::string mix =
@@ -113,7 +107,7 @@ std::string total_text(const Equipment& equipment, const Making& making, const s
 Step step_of(const Equipment& equipment, const Making& making, const Reading& reading) {
     Step step;
     step.into = making.into;
-    step.with = name_of(equipment, reading.instrument);
+    step.with = instrument_name(equipment, reading.instrument);
     step.with_id = id_of(equipment, reading.instrument);
     step.fills = reading.fills;
     step.batch = making.batch;
@@ -148,6 +142,12 @@ Reading reading_of(const PlanRequest& request, const Step& step, const std::stri
 }
 
 }  // namespace
+
+std::string instrument_name(const Equipment& equipment, const Instrument& instrument) {
+    if (instrument.is_count) return "by counting";
+    return instrument.is_balance ? equipment.balances.at(instrument.index).name
+                                 : equipment.vessels.at(instrument.index).name;
+}
 
 std::string shown(const Equipment& equipment, const Reading& reading) {
     if (reading.instrument.is_count)

@@ -15,6 +15,9 @@ std::vector<Step> steps_of(const PlanRequest& request, const std::vector<Making>
 /// name what the request lacks
 std::vector<Making> makings_of(const PlanRequest& request, const std::vector<Step>& steps);
 
+/// An instrument's name as its equipment has it; "by counting" where there is none.
+std::string instrument_name(const Equipment& equipment, const Instrument& instrument);
+
 /// An instrument's name within a sentence: one with a comma in it has another behind it, so that "the scale,
 /// 0.1 g, shows 2.5 g" is not read as two readings.
 std::string within_sentence(const std::string& instrument);

@@ -1,6 +1,7 @@
 #include "engine/solution/budget.hpp"
 
 #include "engine/problem.hpp"
+#include "engine/solution/bench_steps.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -11,10 +12,6 @@ namespace {
 
 constexpr double nothing = 1e-9;
 
-std::string name_of(const Equipment& equipment, const Instrument& one) {
-    return one.is_balance ? equipment.balances.at(one.index).name : equipment.vessels.at(one.index).name;
-}
-
 std::string container_of(const Making& making) {
     if (making.batches == 1) return making.into;
     return making.into + " (" + std::to_string(making.batch) + " of " + std::to_string(making.batches) + ")";
@@ -23,7 +20,7 @@ std::string container_of(const Making& making) {
 BudgetLine reading_line(const Equipment& equipment, const Making& making, const Reading& reading,
                         const std::string& doing, std::size_t step) {
     BudgetLine line;
-    line.instrument = name_of(equipment, reading.instrument);
+    line.instrument = instrument_name(equipment, reading.instrument);
     line.step = step;
     line.what = container_of(making) + ": " + doing + " (" + line.instrument +
                 (reading.instrument.is_balance ? ", display)" : ", reading)");
@@ -41,7 +38,7 @@ BudgetLine line_of(const PlanRequest& request, const std::vector<Making>& making
                         request.ingredient.name;
             return line;
         case ErrorSource::Kind::instrument:
-            line.instrument = name_of(request.equipment, source.instrument);
+            line.instrument = instrument_name(request.equipment, source.instrument);
             line.what = "calibration of the " + line.instrument;
             return line;
         case ErrorSource::Kind::load: {

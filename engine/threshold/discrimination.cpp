@@ -1,5 +1,6 @@
 #include "engine/threshold/discrimination.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 
@@ -18,19 +19,10 @@ namespace sipladder::threshold {
 
 namespace {
 
-constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr double reach = 9.0;         // standard deviations; the tail beyond is 1e-19
 constexpr double farthest = 60.0;     // d' at which every task is answered rightly to the last digit
 constexpr double step = 0.25;         // of the trapezoidal rule
 constexpr int simpson_panels = 1200;  // over 0 … reach
-
-double normal(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
-
-double density(double z) {
-    return std::exp(-0.5 * z * z) * std::numbers::inv_sqrtpi / std::numbers::sqrt2;
-}
 
 /// x to a small whole power.
 double power(double x, int times) {
@@ -65,45 +57,50 @@ int cups_of(DifferenceTask task) {
 double triangle_share(double d) {
     const double shift = d * std::sqrt(2.0 / 3.0);
     const double root = std::sqrt(3.0);
-    return over_half_line(
-        [&](double z) { return 2.0 * (normal(-z * root + shift) + normal(-z * root - shift)) * density(z); });
+    return over_half_line([&](double z) {
+        return 2.0 * (normal_below(-z * root + shift) + normal_below(-z * root - shift)) * normal_density(z);
+    });
 }
 
 double triangle_slope(double d) {
     const double per_d = std::sqrt(2.0 / 3.0);
     const double root = std::sqrt(3.0);
     return over_half_line([&](double z) {
-        return 2.0 * per_d * (density(-z * root + d * per_d) - density(-z * root - d * per_d)) * density(z);
+        return 2.0 * per_d * (normal_density(-z * root + d * per_d) - normal_density(-z * root - d * per_d)) *
+               normal_density(z);
     });
 }
 
 /// P = 1 - a - b + 2 a b , a and b the upper normal tails at d/sqrt 2 and d/sqrt 6 (by symmetry).
 double duo_trio_share(double d) {
-    const double a = normal(-d / std::sqrt(2.0));
-    const double b = normal(-d / std::sqrt(6.0));
+    const double a = normal_below(-d / std::sqrt(2.0));
+    const double b = normal_below(-d / std::sqrt(6.0));
     return (1.0 - a) * (1.0 - b) + a * b;
 }
 
 double duo_trio_slope(double d) {
     const double near = d / std::sqrt(2.0);
     const double far = d / std::sqrt(6.0);
-    return density(near) / std::sqrt(2.0) * (1.0 - 2.0 * normal(-far)) +
-           density(far) / std::sqrt(6.0) * (1.0 - 2.0 * normal(-near));
+    return normal_density(near) / std::sqrt(2.0) * (1.0 - 2.0 * normal_below(-far)) +
+           normal_density(far) / std::sqrt(6.0) * (1.0 - 2.0 * normal_below(-near));
 }
 
 double tetrad_share(double d) {
     // The two from one sample both lie on one side of the two from the other.
     return 1.0 - over_line(
                      [&](double x) {
-                         const double other = normal(x - d);
-                         return 2.0 * density(x) * other * (2.0 * normal(x) - other);
+                         const double other = normal_below(x - d);
+                         return 2.0 * normal_density(x) * other * (2.0 * normal_below(x) - other);
                      },
                      0.0);
 }
 
 double tetrad_slope(double d) {
     return over_line(
-        [&](double x) { return 4.0 * density(x) * density(x - d) * (normal(x) - normal(x - d)); }, 0.5 * d);
+        [&](double x) {
+            return 4.0 * normal_density(x) * normal_density(x - d) * (normal_below(x) - normal_below(x - d));
+        },
+        0.5 * d);
 }
 
 void check_distance(double d_prime) {
@@ -141,7 +138,7 @@ double share_right(DifferenceTask task, double d_prime) {
     if (d_prime > farthest) return 1.0;
     switch (task) {
         case DifferenceTask::afc_2:
-            return normal(d_prime / std::numbers::sqrt2);
+            return normal_below(d_prime / std::numbers::sqrt2);
         case DifferenceTask::triangle:
             return std::min(triangle_share(d_prime), 1.0);
         case DifferenceTask::duo_trio:
@@ -153,8 +150,8 @@ double share_right(DifferenceTask task, double d_prime) {
             break;
     }
     const int others = cups_of(task) - 1;
-    const double share =
-        over_line([&](double z) { return density(z) * power(normal(z + d_prime), others); }, 0.0);
+    const double share = over_line(
+        [&](double z) { return normal_density(z) * power(normal_below(z + d_prime), others); }, 0.0);
     return std::min(share, 1.0);  // the sum may round up
 }
 
@@ -163,7 +160,7 @@ double share_right_slope(DifferenceTask task, double d_prime) {
     if (d_prime > farthest) return 0.0;
     switch (task) {
         case DifferenceTask::afc_2:
-            return density(d_prime / std::numbers::sqrt2) / std::numbers::sqrt2;
+            return normal_density(d_prime / std::numbers::sqrt2) / std::numbers::sqrt2;
         case DifferenceTask::triangle:
             return triangle_slope(d_prime);
         case DifferenceTask::duo_trio:
@@ -177,7 +174,8 @@ double share_right_slope(DifferenceTask task, double d_prime) {
     const int others = cups_of(task) - 1;
     return over_line(
         [&](double z) {
-            return others * density(z) * density(z + d_prime) * power(normal(z + d_prime), others - 1);
+            return others * normal_density(z) * normal_density(z + d_prime) *
+                   power(normal_below(z + d_prime), others - 1);
         },
         -0.5 * d_prime);
 }
@@ -185,7 +183,7 @@ double share_right_slope(DifferenceTask task, double d_prime) {
 double d_prime_of(DifferenceTask task, double share) {
     if (!(share >= 0.0 && share <= 1.0)) throw Refused("share right", "is " + exact(share), "0 to 1");
     if (share <= chance_of(task)) return 0.0;
-    if (share >= 1.0) return infinite;
+    if (share >= 1.0) return std::numeric_limits<double>::infinity();
     // Newton's method, held between the ends known so far.
     double low = 0.0;
     double high = farthest;

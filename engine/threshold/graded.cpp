@@ -1,5 +1,6 @@
 #include "engine/threshold/graded.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/discrimination.hpp"
 #include "engine/threshold/graded_cups.hpp"
@@ -19,13 +20,9 @@ namespace sipladder::threshold {
 
 namespace {
 
-constexpr double farthest = 9.0;  // d' beyond which every cup is graded highest anyway
+constexpr double highest_d_prime = 9.0;  // d' beyond which every cup is graded highest anyway
 constexpr Grid graded_grid{151, 0.03, 10};
 constexpr std::size_t most_cups = 500;  // beyond it the steps between habits show in the result
-
-double normal(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
 
 std::size_t total(const std::vector<std::size_t>& grades) {
     std::size_t sum = 0;
@@ -63,7 +60,8 @@ std::vector<double> cuts_of(const Habit& habit, std::size_t grades) {
 /// Probability of each grade. A lapse gives the grade of a blank.
 std::vector<double> grade_shares(const std::vector<double>& cuts, double distance, double blank_share) {
     const auto above = [&](std::size_t cut) {
-        return (1.0 - blank_share) * normal(distance - cuts[cut]) + blank_share * normal(-cuts[cut]);
+        return (1.0 - blank_share) * normal_below(distance - cuts[cut]) +
+               blank_share * normal_below(-cuts[cut]);
     };
     std::vector<double> shares;
     double more = 1.0;
@@ -255,7 +253,7 @@ Summary summary_of(const Cells& cells, std::size_t grades) {
 double perceived_distance(const Curve& curve, double x_log10) {
     const double z = width_in_s(Shape::logistic) * (x_log10 - curve.theta_log10) / curve.width_log10;
     const double share = (1.0 + 2.0 * rise(z, Shape::logistic)) / 3.0;
-    return std::min(d_prime_of(DifferenceTask::afc_3, std::min(share, 1.0)), farthest);
+    return std::min(d_prime_of(DifferenceTask::afc_3, std::min(share, 1.0)), highest_d_prime);
 }
 
 GradedFit graded_threshold(std::span<const GradedCounts> counts, const Prior& prior, Scale scale,

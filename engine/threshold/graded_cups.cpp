@@ -1,5 +1,6 @@
 #include "engine/threshold/graded_cups.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 
 #include <algorithm>
@@ -11,7 +12,6 @@ namespace sipladder::threshold::graded {
 
 namespace {
 
-constexpr double normal_975 = 1.959963984540054;  // normal quantile
 constexpr std::size_t most_grades = 10;
 
 }  // namespace

@@ -1,3 +1,4 @@
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/discrimination.hpp"
 #include "engine/threshold/graded.hpp"
@@ -15,9 +16,6 @@
 namespace sipladder::threshold {
 
 namespace {
-
-constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr double normal_975 = 1.959963984540054;  // normal quantile
 
 /// d' where this part of the rise from chance to certainty is done in 3-AFC.
 double distance_at(double rise_share) {
@@ -73,7 +71,7 @@ GradedFit graded_likelihood(std::span<const GradedCounts> counts, Scale scale, d
     const double variance = v[cuts][cuts] + 2.0 * off * v[cuts][cuts + 1] + off * off * v[cuts + 1][cuts + 1];
     const bool rises = slope > normal_975 * line.standard_error(cuts + 1);
     t.log10 = middle + off;
-    t.sd_log10 = rises ? std::sqrt(variance) / slope : infinite;
+    t.sd_log10 = rises ? std::sqrt(variance) / slope : std::numeric_limits<double>::infinity();
     t.lower_log10 = t.log10 - normal_975 * t.sd_log10;
     t.upper_log10 = t.log10 + normal_975 * t.sd_log10;
     t.width_log10 = (distance_at(0.9) - distance_at(0.1)) / std::abs(slope);

@@ -1,5 +1,6 @@
 #include "engine/threshold/likelihood.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "engine/threshold/likelihood_surface.hpp"
@@ -21,7 +22,6 @@ using likelihood::Surface;
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr double chi_squared_95 = 3.841458820694124;  // 0.95 quantile, one degree of freedom
-constexpr double normal_975 = 1.959963984540054;      // normal quantile
 
 void check_settings(std::span<const Counts> counts, const Task& task, const LikelihoodSettings& settings) {
     if (!(task.guess >= 0.0 && task.guess < 1.0))

@@ -20,7 +20,6 @@ namespace {
 using Vector = std::vector<double>;
 using Matrix = std::vector<Vector>;
 
-constexpr double infinite = std::numeric_limits<double>::infinity();
 /// A standard error beyond this, in units of the percept's noise per spread of a covariate, comes from a
 /// likelihood that is flat because it has reached its limit at infinity.
 constexpr double most_error = 1e3;
@@ -70,7 +69,9 @@ struct Value {
 
 double cut_at(const Vector& at, std::size_t index, std::size_t cuts) {
     // Category j lies between cut j - 1 and cut j.
-    return index == 0 ? -infinite : index > cuts ? infinite : at[index - 1];
+    return index == 0     ? -std::numeric_limits<double>::infinity()
+           : index > cuts ? std::numeric_limits<double>::infinity()
+                          : at[index - 1];
 }
 
 double log_likelihood(const Ratings& ratings, const Vector& at) {

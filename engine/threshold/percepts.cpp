@@ -1,5 +1,6 @@
 #include "engine/threshold/percepts.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 
 #include <algorithm>
@@ -13,23 +14,19 @@ namespace sipladder::threshold::percepts {
 
 namespace {
 
-double normal(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
-
 double share_wrong(double distance) {
     constexpr double reach = 8.0;
     constexpr double step = 0.125;
     double sum = 0.0;
     for (double u = -reach; u <= reach; u += step)
-        sum += std::exp(-0.5 * u * u) * normal(u) * normal(u - distance);
+        sum += std::exp(-0.5 * u * u) * normal_below(u) * normal_below(u - distance);
     return 2.0 * sum * step * std::numbers::inv_sqrtpi / std::numbers::sqrt2;
 }
 
 }  // namespace
 
 NormalTable::NormalTable() {
-    for (long i = -reach; i <= reach; ++i) values_.push_back(normal(0.01 * static_cast<double>(i)));
+    for (long i = -reach; i <= reach; ++i) values_.push_back(normal_below(0.01 * static_cast<double>(i)));
 }
 
 double NormalTable::below(long hundredths) const {

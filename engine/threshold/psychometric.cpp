@@ -1,5 +1,7 @@
 #include "engine/threshold/psychometric.hpp"
 
+#include "engine/normal.hpp"
+
 #include <cmath>
 #include <numbers>
 
@@ -8,7 +10,7 @@ namespace sipladder::threshold {
 double rise(double z, Shape shape) {
     // Each form keeps its relative accuracy in the lower tail; for the upper one there is fall.
     if (shape == Shape::weibull) return -std::expm1(-std::numbers::ln2 * std::exp(z));
-    if (shape == Shape::gaussian) return 0.5 * std::erfc(-z / std::numbers::sqrt2);
+    if (shape == Shape::gaussian) return normal_below(z);
     if (z >= 0.0) return 1.0 / (1.0 + std::exp(-z));
     const double e = std::exp(z);
     return e / (1.0 + e);
@@ -20,8 +22,7 @@ double fall(double z, Shape shape) {
 }
 
 double rise_density(double z, Shape shape) {
-    if (shape == Shape::gaussian)
-        return std::exp(-0.5 * z * z) * std::numbers::inv_sqrtpi / std::numbers::sqrt2;
+    if (shape == Shape::gaussian) return normal_density(z);
     if (shape == Shape::weibull) {
         const double hazard = std::numbers::ln2 * std::exp(z);
         return std::isinf(hazard) ? 0.0 : hazard * std::exp(-hazard);

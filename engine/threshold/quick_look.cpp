@@ -1,5 +1,6 @@
 #include "engine/threshold/quick_look.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "engine/threshold/graded_cups.hpp"
@@ -70,10 +71,6 @@ std::vector<Habit> habits() {
     return all;
 }
 
-double normal(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
-
 double noise_of(double ratio, double distance) {
     return 1.0 + (ratio - 1.0) * std::min(1.0, 0.5 * distance);
 }
@@ -84,7 +81,7 @@ void add_shares(HabitModel& model, const Habit& habit, double distance, std::siz
     double more = 1.0;
     const std::vector<double> cuts = percepts::cut_points(habit.first, habit.spacing, grades);
     for (std::size_t g = 0; g < model.lanes; ++g) {
-        const double next = g < cuts.size() ? normal((distance - cuts[g]) / noise) : 0.0;
+        const double next = g < cuts.size() ? normal_below((distance - cuts[g]) / noise) : 0.0;
         model.shares.push_back(g < grades ? static_cast<float>(std::max(more - next, least)) : 0.0F);
         more = next;
     }

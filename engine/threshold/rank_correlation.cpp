@@ -1,3 +1,4 @@
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/rank_distribution.hpp"
 #include "engine/threshold/ranking.hpp"
@@ -69,8 +70,8 @@ RankCorrelation kendall_tau(std::span<const double> x, std::span<const double> y
     result.z = score / std::sqrt(variance);
     result.is_exact = tx.two == 0.0 && ty.two == 0.0 && x.size() <= most_pairs_tau;
     if (!result.is_exact) {
-        result.p_one_sided = ranks::normal_tail(result.z);
-        result.p_two_sided = std::min(1.0, 2.0 * ranks::normal_tail(std::abs(result.z)));
+        result.p_one_sided = normal_above(result.z);
+        result.p_two_sided = std::min(1.0, 2.0 * normal_above(std::abs(result.z)));
         return result;
     }
     const ranks::Distribution concordant = ranks::concordant_pairs(x.size());

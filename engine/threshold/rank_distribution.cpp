@@ -1,5 +1,6 @@
 #include "engine/threshold/rank_distribution.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 
 #include <boost/math/special_functions/beta.hpp>
@@ -123,10 +124,6 @@ std::optional<std::map<long, double>> squares_of_sums(const std::vector<std::vec
     for (const auto& [sums, probability] : states)
         squares[std::inner_product(sums.begin(), sums.end(), sums.begin(), 0L)] += probability;
     return squares;
-}
-
-double normal_tail(double z) {
-    return 0.5 * std::erfc(z / std::numbers::sqrt2);
 }
 
 double chi_squared_tail(double value, int df) {

@@ -29,8 +29,7 @@ Distribution concordant_pairs(std::size_t count);
 /// samples at random; nothing where counting would take too long.
 std::optional<std::map<long, double>> squares_of_sums(const std::vector<std::vector<double>>& rows);
 
-/// Upper tail of the standard normal.
-double normal_tail(double z);
+/// Upper tail of chi-squared.
 double chi_squared_tail(double value, int df);
 /// Upper tail of Student's t.
 double student_tail(double t, double df);

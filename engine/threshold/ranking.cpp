@@ -1,5 +1,6 @@
 #include "engine/threshold/ranking.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/threshold/rank_distribution.hpp"
 
@@ -137,7 +138,6 @@ Friedman friedman(const Rankings& given) {
     result.rank_sums = sums_of(rankings);
     result.df = static_cast<int>(k) - 1;
     result.has_ties = ties > 0.0;
-    constexpr double normal_975 = 1.959963984540054;  // normal quantile
     result.least_significant_difference = normal_975 * std::sqrt(n * k * (k + 1.0) / 6.0);
     const double left = 1.0 - ties / (n * (k * k * k - k));
     if (left <= 1e-12) {  // everyone ties everything: nothing can be told
@@ -183,7 +183,7 @@ Page page(const Rankings& given) {
         rankings.front().size() <= most_samples_counted && 0.5 * n * n * range * range <= most_sums_counted;
     result.p = result.is_exact
                    ? page_tail(rankings.size(), rankings.front().size(), std::floor(result.statistic))
-                   : ranks::normal_tail(result.z);
+                   : normal_above(result.z);
     if (!result.has_ties) return result;
     if (const auto twice = twice_statistic(rankings))
         result.p_given_ties = twice->at_least(2.0 * result.statistic - 0.5);

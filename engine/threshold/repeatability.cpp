@@ -1,5 +1,6 @@
 #include "engine/threshold/repeatability.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 
@@ -12,8 +13,6 @@
 namespace sipladder::threshold {
 
 namespace {
-
-constexpr double normal_975 = 1.959963984540054;  // normal quantile
 
 void check_pairs(std::span<const double> first, std::span<const double> second, std::size_t least) {
     if (first.size() != second.size())

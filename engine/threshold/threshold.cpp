@@ -1,5 +1,6 @@
 #include "engine/threshold/threshold.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 
@@ -17,13 +18,6 @@
 namespace sipladder::threshold {
 
 namespace {
-
-double normal_density(double z) {
-    return std::exp(-0.5 * z * z) * std::numbers::inv_sqrtpi / std::numbers::sqrt2;
-}
-double normal_below(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
 
 /// Integral of the normal distribution function with this sd, from -infinity to u.
 double integral_below(double u, double sd) {

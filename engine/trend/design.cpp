@@ -1,5 +1,6 @@
 #include "engine/trend/design.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 
 #include <boost/math/special_functions/erf.hpp>
@@ -39,9 +40,6 @@ double mixing_sd(std::span<const Sitting> sittings, const Row& weights) {
     return std::sqrt(square);
 }
 
-double below(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
 double quantile(double p) {
     return -std::numbers::sqrt2 * boost::math::erfc_inv(2.0 * p);
 }
@@ -174,11 +172,11 @@ double calibrated_cut(const Design& design, double drift_sd_log10, const Setting
     // less than what the answers tell; how the estimate spreads is the answers' own.
     const double sd = std::min(drift_sd_log10, most * prior);
     const double information = 1.0 / (sd * sd) - 1.0 / (prior * prior);
-    return below(quantile(1.0 - settings.false_alarms) * sd * information * design.still_drift_se);
+    return normal_below(quantile(1.0 - settings.false_alarms) * sd * information * design.still_drift_se);
 }
 
 double power(const Design& design, double drift_log10, const Settings& settings) {
-    return below(-drift_log10 / design.still_drift_se - quantile(1.0 - settings.false_alarms));
+    return normal_below(-drift_log10 / design.still_drift_se - quantile(1.0 - settings.false_alarms));
 }
 
 double drift_seen(const Design& design, double probability, const Settings& settings) {

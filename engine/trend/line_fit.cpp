@@ -1,5 +1,6 @@
 #include "engine/trend/line_fit.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 
 #include <algorithm>
@@ -344,10 +345,6 @@ Fit fit(const threshold::GridLikelihood& grid, std::span<const threshold::GridLi
 }
 
 namespace {
-
-double normal_below(double z) {
-    return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
 
 double mixture_below(std::span<const End> pieces, double x, double error_sd) {
     double sum = 0.0;

@@ -1,5 +1,6 @@
 #include "engine/trend/trend.hpp"
 
+#include "engine/normal.hpp"
 #include "engine/problem.hpp"
 #include "engine/text.hpp"
 #include "engine/trend/design.hpp"
@@ -93,10 +94,9 @@ double drifting_down(const line::Fit& fit) {
 
 Change change_of(const line::Fit& fit, const design::Design& design, double weeks, const Settings& settings) {
     Change found;
-    constexpr double two_sided = 1.959963984540054;  // standard normal, 97.5 %
     found.change = line::mixture(fit.changes, design.change_mixing_sd);
     found.probability_fell = line::below_zero(fit.changes, design.change_mixing_sd);
-    found.noise_log10 = two_sided * weeks * design.still_drift_se;
+    found.noise_log10 = normal_975 * weeks * design.still_drift_se;
     found.drift = threshold::estimate_of(fit.drifts, fit.drifts[1] - fit.drifts[0], fit.drift_weights);
     found.probability_drifting = drifting_down(fit);
     found.false_alarms = settings.false_alarms;

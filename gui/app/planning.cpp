@@ -9,10 +9,6 @@ namespace sipladder::gui {
 
 namespace {
 
-bool is_blank(const std::string& text) {
-    return trimmed(text).empty();
-}
-
 void read_step(ReadNotes& read, const solution::MixPlan& plan, std::size_t number, const StepNote& note) {
     const solution::Step& step = plan.steps.at(number);
     const std::string where = "step " + std::to_string(number + 1);
@@ -21,7 +17,7 @@ void read_step(ReadNotes& read, const solution::MixPlan& plan, std::size_t numbe
         return;
     }
     double reading = step.reading;
-    if (!is_blank(note.reading)) {
+    if (!trimmed(note.reading).empty()) {
         const std::optional<double> typed = number_from_typed(note.reading);
         if (!typed || *typed <= 0.0)
             read.problems[number] = {where, "\"" + note.reading + "\"", "a number above 0, point or comma"};
@@ -34,9 +30,9 @@ void read_step(ReadNotes& read, const solution::MixPlan& plan, std::size_t numbe
     if (note.fate != Fate::spilled || read.problems.contains(number)) return;
     const std::optional<double> left = number_from_typed(note.left);
     if (!left || *left <= 0.0 || *left >= reading)
-        read.problems[number] = {where,
-                                 "what the spill left is " + (is_blank(note.left) ? "not said" : note.left),
-                                 "about how much is left, less than " + exact(reading) + " " + step.unit};
+        read.problems[number] = {
+            where, "what the spill left is " + (trimmed(note.left).empty() ? "not said" : note.left),
+            "about how much is left, less than " + exact(reading) + " " + step.unit};
     else
         read.record.left[number] = *left;
 }
@@ -57,7 +53,7 @@ ReadNotes read_notes(const Bench& bench) {
     if (!bench.plan) return read;
     for (const auto& [number, note] : bench.notes.steps) read_step(read, *bench.plan, number, note);
     for (const auto& [check, typed] : bench.notes.checks) {
-        if (is_blank(typed)) continue;
+        if (trimmed(typed).empty()) continue;
         const std::optional<double> number = number_from_typed(typed);
         if (number && std::isfinite(*number))
             read.checks[check] = *number;

@@ -26,10 +26,6 @@ constexpr double strongest_liquid_g_per_100_mL = 10.0;  // shop vinegar; content
 
 constexpr double strongest_tablet_mg = 200.0;  // efsa_caffeine_2015: a single dose without concern
 
-bool is_blank(const std::string& text) {
-    return trimmed(text).empty();
-}
-
 /// What a form says of itself, without what the drills want of it.
 struct ReadForm {
     solution::Ladder ladder;
@@ -47,7 +43,7 @@ struct Reader {
     /// @param empty  what an empty field stands for; nothing: it has to be filled
     double number(const char* where, const std::string& typed, double least, double most,
                   const std::string& right, std::optional<double> empty = {}) const {
-        if (is_blank(typed) && empty) return *empty;
+        if (trimmed(typed).empty() && empty) return *empty;
         const std::optional<double> read = number_from_typed(typed);
         if (read && *read >= least && *read <= most) return *read;
         problems.push_back({where, "\"" + typed + "\"", right});
@@ -142,7 +138,7 @@ std::optional<solution::Ladder> ladder_of(const App& app, const Reader& read, co
 /// The ingredient as this pack's label states it.
 solution::Ingredient ingredient_of(const Reader& read, const Setup& setup, solution::Ingredient ingredient) {
     using solution::IngredientForm;
-    if (is_blank(setup.strength) && is_blank(setup.strength_within)) return ingredient;
+    if (trimmed(setup.strength).empty() && trimmed(setup.strength_within).empty()) return ingredient;
     const StatedStrength stated = stated_strength(ingredient);
     const std::string range = "above 0, at most " + exact(stated.largest) + " " + stated.unit;
     const double value = read.number(label::strength, setup.strength, 1e-3 * stated.largest, stated.largest,

@@ -15,7 +15,7 @@ namespace sipladder::gui {
 
 namespace {
 
-constexpr float wide_ems = 52.0F;  // below it the list has date and drill only
+constexpr float list_ems = 52.0F;  // below it the list has date and drill only
 
 /// A line of text as wide as there is room, crossed where it does not count.
 void line_text(const Theme& theme, const std::string& text, bool is_crossed) {
@@ -151,7 +151,7 @@ std::optional<Intent> draw_lines(const RecordListView& list, const Theme& theme)
     std::optional<Intent> intent;
     const float em = theme.em();
     const float width = std::min(ImGui::GetContentRegionAvail().x, 90.0F * em);
-    const bool is_wide = width > wide_ems * em;
+    const bool is_wide = width > list_ems * em;
     if (!ImGui::BeginTable("records", is_wide ? 6 : 3, ImGuiTableFlags_BordersInnerH, {width, 0.0F}))
         return intent;
     ImGui::TableSetupColumn("Date", ImGuiTableColumnFlags_WidthFixed, 8.5F * em);

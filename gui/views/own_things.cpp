@@ -69,11 +69,6 @@ std::string about(const content::Content& content, const OwnThing& thing) {
     return about_substance(content, thing.id);
 }
 
-std::string struck_text(const std::optional<journal::Struck>& struck) {
-    if (!struck) return {};
-    return "struck out " + to_date(struck->at) + ": " + struck->reason;
-}
-
 RecordAskedView asked_about(const OwnThing& thing, const RecordsLook& look) {
     RecordAskedView asked = asked_for(look);
     const std::string what = name_of(thing.kind) + " \"" + thing.name + "\"?";

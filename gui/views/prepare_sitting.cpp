@@ -84,7 +84,7 @@ void show_ladders(PrepareView& view, const App& app) {
     }
 }
 
-std::string note_of(drills::Blinding blinding) {
+std::string about_cups(drills::Blinding blinding) {
     switch (blinding) {
         case drills::Blinding::served:
             return "The helper has a printed card; you see codes and a letter, never which cup holds what.";
@@ -113,14 +113,14 @@ void choose_who_pours(PrepareView& view) {
         add(Pours::helper, "a helper pours");
         view.blinding_note = view.setup.pours == Pours::alone
                                  ? "Cups that stand together on a shuffled tray, single ones by a sealed key."
-                             : view.setup.pours == Pours::helper ? note_of(drills::Blinding::served)
+                             : view.setup.pours == Pours::helper ? about_cups(drills::Blinding::served)
                                                                  : "Each drill as its line above says.";
         return;
     }
     const Offer& offer = offer_named(view.setup.drill);
     for (const drills::Blinding blinding : offer.blindings)
         add(blinding == drills::Blinding::served ? Pours::helper : Pours::alone, text_of(blinding));
-    view.blinding_note = note_of(blinding_of(view.setup));
+    view.blinding_note = about_cups(blinding_of(view.setup));
     view.presentations_are = offer.kind == drills::Kind::quick_look || offer.kind == drills::Kind::recognition
                                  ? "cups in all"
                                  : "presentations";

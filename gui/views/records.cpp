@@ -24,12 +24,6 @@ std::string moment(const Instant& at) {
     return text;
 }
 
-std::string struck_text(const std::optional<journal::Struck>& struck) {
-    if (!struck) return {};
-    std::string text = "struck out ";
-    return text.append(to_date(struck->at)).append(": ").append(struck->reason);
-}
-
 std::string lowered(std::string text) {
     // ASCII only: letters of other alphabets are found as they are typed.
     for (char& one : text)
@@ -269,6 +263,12 @@ RecordEraseView erase_view(const App& app) {
 }
 
 }  // namespace
+
+std::string struck_text(const std::optional<journal::Struck>& struck) {
+    if (!struck) return {};
+    std::string text = "struck out ";
+    return text.append(to_date(struck->at)).append(": ").append(struck->reason);
+}
 
 RecordAskedView asked_for(const RecordsLook& look) {
     return {.title = {},

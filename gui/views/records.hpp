@@ -106,6 +106,8 @@ struct RecordsView {
 
 RecordsView records_view(const App& app);
 /// With the button and the reason typed so far; title and explanation are yet to come.
+/// "struck out 2026-11-30: sold"; empty for what counts.
+std::string struck_text(const std::optional<journal::Struck>& struck);
 RecordAskedView asked_for(const RecordsLook& look);
 
 }  // namespace sipladder::gui

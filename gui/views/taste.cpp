@@ -34,7 +34,7 @@ void show_unfinished(TasteStartView& view, const App& app) {
     }
 }
 
-std::string note_of(drills::Blinding blinding) {
+std::string about_pouring(drills::Blinding blinding) {
     switch (blinding) {
         case drills::Blinding::served:
             return "A helper pours by a printed card. You see a letter and codes; the helper says nothing.";
@@ -58,8 +58,8 @@ void show_blinding(TasteStartView& view, const App& app) {
     const drills::Blinding chosen = chosen_blinding(app);
     for (const drills::Blinding one : view.blinding_kinds)
         view.blindings.push_back(
-            {.label = text_of(one), .is_chosen = one == chosen, .note = note_of(one), .component = {}});
-    view.blinding_note = note_of(chosen);
+            {.label = text_of(one), .is_chosen = one == chosen, .note = about_pouring(one), .component = {}});
+    view.blinding_note = about_pouring(chosen);
 }
 
 /// The drills that the mixes were made for, and how far they have come.

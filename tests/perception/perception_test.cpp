@@ -1,3 +1,4 @@
+#include "engine/normal.hpp"
 #include "engine/perception/confusion.hpp"
 #include "engine/perception/draws.hpp"
 #include "engine/perception/mouth.hpp"
@@ -148,7 +149,7 @@ TEST_CASE("orders of cups have the probabilities of Thurstone's case V, and thes
     const std::vector<double> x{0.0, 0.05, 0.12};
     // Two cups: Phi(distance / (noise sqrt 2)).
     const double two = order_probability({0.0, 0.08}, 0.1, {0, 1});
-    CHECK(within(two, below(0.08 / (0.1 * std::numbers::sqrt2)), 1e-4));
+    CHECK(within(two, normal_below(0.08 / (0.1 * std::numbers::sqrt2)), 1e-4));
     double sum = 0.0;
     std::vector<std::size_t> order{0, 1, 2};
     do sum += order_probability(x, 0.06, order);
@@ -166,7 +167,7 @@ TEST_CASE("orders of cups have the probabilities of Thurstone's case V, and thes
     }
     const double p = order_probability(x, 0.06, {1, 0, 2});
     CHECK(within(static_cast<double>(hits) / draws, p, 4.0 * std::sqrt(p * (1.0 - p) / draws)));
-    CHECK(within(below(0.08 / (noise_of_step(0.08) * std::numbers::sqrt2)), 0.75, 1e-9));
+    CHECK(within(normal_below(0.08 / (noise_of_step(0.08) * std::numbers::sqrt2)), 0.75, 1e-9));
     CHECK(adjacent_errors({0, 1, 2, 3}) == std::vector<std::size_t>{0, 0, 0});
     CHECK(adjacent_errors({1, 0, 3, 2}) == std::vector<std::size_t>{1, 0, 1});
     CHECK(adjacent_errors({3, 2, 1, 0}) == std::vector<std::size_t>{1, 1, 1});
