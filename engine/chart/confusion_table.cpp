@@ -9,16 +9,16 @@ namespace sipladder::chart {
 
 namespace {
 
-constexpr double gap = 0.04;      // of a field, between fields
-constexpr double deepest = 0.55;  // black words stay readable on it
+constexpr double field_gap = 0.04;  // of a field, between fields
+constexpr double deepest = 0.55;    // black words stay readable on it
 
 Line frame_of(double x, double y, Dash dash) {
     Line line;
-    line.points = {{x + gap, y + gap},
-                   {x + 1.0 - gap, y + gap},
-                   {x + 1.0 - gap, y + 1.0 - gap},
-                   {x + gap, y + 1.0 - gap},
-                   {x + gap, y + gap}};
+    line.points = {{x + field_gap, y + field_gap},
+                   {x + 1.0 - field_gap, y + field_gap},
+                   {x + 1.0 - field_gap, y + 1.0 - field_gap},
+                   {x + field_gap, y + 1.0 - field_gap},
+                   {x + field_gap, y + field_gap}};
     line.ink = Ink::muted;
     line.width = 0.8;
     line.dash = dash;
@@ -50,9 +50,9 @@ Chart confusion_table(const ConfusionTable& data) {
             const std::size_t count = data.counts[row][column];
             if (count > 0) {
                 Band field;
-                field.x = {x + gap, x + 1.0 - gap};
-                field.lower = {y + gap, y + gap};
-                field.upper = {y + 1.0 - gap, y + 1.0 - gap};
+                field.x = {x + field_gap, x + 1.0 - field_gap};
+                field.lower = {y + field_gap, y + field_gap};
+                field.upper = {y + 1.0 - field_gap, y + 1.0 - field_gap};
                 field.ink = data.inks[row];
                 field.hover = data.rows[row] + ", called " + data.columns[column] + ": " +
                               std::to_string(count) + " of " + std::to_string(sum);

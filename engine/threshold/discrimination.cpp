@@ -12,8 +12,8 @@
 #include <numbers>
 
 // The integrals run over smooth bell-shaped functions. The trapezoidal rule converges faster than any power
-// of the step where the function dies out at both ends; the triangle's integral begins at 0 and is split into
-// panels of Simpson's rule instead. Both are exact to about 1e-13 with the steps below.
+// of the step where the function dies out at both ends; the triangle's integral begins at 0 and is split
+// into panels of Simpson's rule instead. Both are exact to about 1e-13 with the steps below.
 
 namespace sipladder::threshold {
 
@@ -21,7 +21,7 @@ namespace {
 
 constexpr double reach = 9.0;         // standard deviations; the tail beyond is 1e-19
 constexpr double farthest = 60.0;     // d' at which every task is answered rightly to the last digit
-constexpr double step = 0.25;         // of the trapezoidal rule
+constexpr double rule_step = 0.25;    // of the trapezoidal rule
 constexpr int simpson_panels = 1200;  // over 0 … reach
 
 /// x to a small whole power.
@@ -34,9 +34,9 @@ double power(double x, int times) {
 template <class Function>
 double over_line(Function&& integrand, double centre) {
     double sum = 0.0;
-    constexpr int steps = static_cast<int>(2.0 * reach / step);
-    for (int i = 0; i <= steps; ++i) sum += integrand(centre - reach + step * i);
-    return sum * step;
+    constexpr int steps = static_cast<int>(2.0 * reach / rule_step);
+    for (int i = 0; i <= steps; ++i) sum += integrand(centre - reach + rule_step * i);
+    return sum * rule_step;
 }
 
 template <class Function>

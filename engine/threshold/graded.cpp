@@ -77,8 +77,10 @@ std::vector<double> grade_shares(const std::vector<double>& cuts, double distanc
 class Distances {
   public:
     Distances() {
-        for (double z = first; z <= last + 0.5 * step; z += step)
-            table_.push_back(perceived_distance({0.0, width_in_s(Shape::logistic), 0.0}, z));
+        const long steps = std::lround((last - first) / step);
+        for (long i = 0; i <= steps; ++i)
+            table_.push_back(perceived_distance({0.0, width_in_s(Shape::logistic), 0.0},
+                                                first + step * static_cast<double>(i)));
     }
     double at(double z) const {
         if (z <= first) return 0.0;

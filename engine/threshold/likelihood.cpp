@@ -53,8 +53,9 @@ Counted counted(const Surface& surface) {
         if (std::min(k, n - k) > counted_one_by_one)
             result.ln_coefficients += std::lgamma(n + 1.0) - std::lgamma(k + 1.0) - std::lgamma(n - k + 1.0);
         else
-            for (double i = 1.0; i <= std::min(k, n - k); i += 1.0)
-                result.ln_coefficients += std::log((n - std::min(k, n - k) + i) / i);
+            for (long i = 1; static_cast<double>(i) <= std::min(k, n - k); ++i)
+                result.ln_coefficients +=
+                    std::log((n - std::min(k, n - k) + static_cast<double>(i)) / static_cast<double>(i));
         if (k > 0.0) result.ln_saturated += k * std::log(k / n);
         if (k < n) result.ln_saturated += (n - k) * std::log1p(-k / n);
     }

@@ -270,7 +270,9 @@ Vector climb(const Ratings& ratings) {
         for (std::size_t i = 0; i < at.size(); ++i)
             for (std::size_t j = 0; j < at.size(); ++j) towards[i] += inverse[i][j] * value.gradient[j];
         double moved = 0.0;
-        for (double length = 1.0; length > 1e-12; length *= 0.5) {
+        constexpr int most_halvings = 40;  // to 1e-12 of the step
+        double length = 1.0;
+        for (int halved = 0; halved < most_halvings; ++halved, length *= 0.5) {
             Vector next = at;
             for (std::size_t i = 0; i < at.size(); ++i) next[i] += length * towards[i];
             if (!ascends(next, ratings.cuts) || !(log_likelihood(ratings, next) > value.ln)) continue;

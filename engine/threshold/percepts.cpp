@@ -18,8 +18,10 @@ double share_wrong(double distance) {
     constexpr double reach = 8.0;
     constexpr double step = 0.125;
     double sum = 0.0;
-    for (double u = -reach; u <= reach; u += step)
+    for (int i = 0; i <= static_cast<int>(2.0 * reach / step); ++i) {
+        const double u = i * step - reach;
         sum += std::exp(-0.5 * u * u) * normal_below(u) * normal_below(u - distance);
+    }
     return 2.0 * sum * step * std::numbers::inv_sqrtpi / std::numbers::sqrt2;
 }
 

@@ -21,7 +21,7 @@ constexpr std::size_t few = 8;      // judgement: below this the interval spans 
 constexpr double guessing_p = 0.2;  // judgement: guessing alone does as well one time in five
 constexpr std::size_t least_all_correct = 4;  // judgement
 constexpr std::size_t slips_one_in = 12;      // judgement: as many slips leave "all right" as good as true
-constexpr double surprise = 2.5;              // judgement: combined standard deviations
+constexpr double most_surprise = 2.5;         // judgement: combined standard deviations
 constexpr double edge_share = 0.02;           // of the range, at each end
 constexpr double edge_mass = 0.05;            // judgement
 constexpr double many_lapses = 0.10;          // judgement: a quarter of the information is lost at this rate
@@ -190,7 +190,7 @@ std::vector<Warning> warnings_for(const Posterior& posterior, std::span<const Co
     warn_of_ends(seen, posterior.task().guess, scale, warnings);
     if (posterior.prior().kind != Prior::Kind::flat) {
         const double distance = distance_from_prior(posterior);
-        if (std::abs(distance) > surprise)
+        if (std::abs(distance) > most_surprise)
             warnings.push_back(
                 {Warning::Kind::against_prior,
                  std::string("The answers point to a threshold far ") + (distance < 0.0 ? "below" : "above") +

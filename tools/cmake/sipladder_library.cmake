@@ -21,9 +21,6 @@ if(NOT SIPLADDER_SANITIZE)
     endif()
 endif()
 if(SIPLADDER_SANITIZE)
-    # Where files are compiled together (below) a name may hide one of another file; each file alone is judged by the
-    # other builds.
-    target_compile_options(sipladder_flags INTERFACE -Wno-shadow)
     # The tests call what is instrumented; instrumented themselves they would take twice as long to build.
     target_compile_options(sipladder_flags INTERFACE -fno-omit-frame-pointer
         $<$<NOT:$<BOOL:$<TARGET_PROPERTY:SIPLADDER_ONLY_CALLS>>>:-fsanitize=address,undefined;-fno-sanitize-recover=all>)
@@ -31,23 +28,23 @@ if(SIPLADDER_SANITIZE)
 endif()
 
 # sipladder_library(name SOURCES a.cpp … USES target … READS header … ALONE b.cpp … COMPUTES): a static library and its
-# alias sipladder::name. READS: headers that nearly all of its files read, for where headers are read once for a library.
-# ALONE: those of its files that are not compiled together with others. COMPUTES: long enough to be optimised under
-# sanitizers; half the time of a build goes into optimising instrumented code.
+# alias sipladder::name. READS: headers that nearly all of its files read. ALONE: those of its files that name things as
+# their neighbours do. COMPUTES: long enough to be optimised under sanitizers; half the time of that build goes into
+# optimising instrumented code.
+# With SIPLADDER_IN_BULK, for builds from nothing: headers are read once for a library, and its files are compiled some at
+# a time; half the time of CI. The dev build and tools/tidy do without, so that a missing include is seen and a changed
+# file is built alone.
 function(sipladder_library name)
     cmake_parse_arguments(arg "COMPUTES" "" "SOURCES;USES;READS;ALONE" ${ARGN})
     add_library(${name} STATIC ${arg_SOURCES})
-    if(SIPLADDER_SANITIZE)
-        # Its files are compiled together, some at a time: half the time of the build.
+    if(SIPLADDER_IN_BULK)
         set_target_properties(${name} PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 8)
         set_source_files_properties(${arg_ALONE} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
-        target_compile_options(${name} PRIVATE $<$<BOOL:${arg_COMPUTES}>:-O1>)
-    endif()
-    if(SIPLADDER_PRECOMPILE)
-        # Read once for a library: two minutes of CI. The dev build and tools/tidy do without, so that a missing include
-        # is seen.
         target_precompile_headers(${name} PRIVATE <algorithm> <filesystem> <functional> <map> <memory> <optional> <span>
             <string> <variant> <vector> ${arg_READS})
+    endif()
+    if(SIPLADDER_SANITIZE AND arg_COMPUTES)
+        target_compile_options(${name} PRIVATE -O1)
     endif()
     add_library(sipladder::${name} ALIAS ${name})
     target_link_libraries(${name} PUBLIC sipladder_flags ${arg_USES})
