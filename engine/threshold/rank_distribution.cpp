@@ -105,6 +105,7 @@ std::optional<std::map<long, double>> squares_of_sums(const std::vector<std::vec
         work += static_cast<double>(states.size()) * orders;
         if (work > most_work) return std::nullopt;
         std::vector<long> ranks;
+        ranks.reserve(row.size());
         for (const double rank : row) ranks.push_back(doubled(rank));
         std::sort(ranks.begin(), ranks.end());
         std::vector<std::vector<long>> distinct_orders;

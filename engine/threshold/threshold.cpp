@@ -173,6 +173,7 @@ std::vector<Counts> counts_of(const solution::MixedLadder& ladder, const std::ve
         if (answer.correct) ++at.correct;
     }
     std::vector<Counts> result;
+    result.reserve(by_level.size());
     for (const auto& [level, at] : by_level) result.push_back(at);
     return result;
 }

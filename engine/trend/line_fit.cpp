@@ -161,8 +161,9 @@ Drifts drifts_left(const Model& model, std::size_t node, Walk& walk) {
     constexpr int rounds = 8;
     constexpr double dropped_ln = -9.0;
     for (int round = 0; round < rounds; ++round) {
-        const Drifts drifts = drifts_between(low, high);
+        Drifts drifts = drifts_between(low, high);
         std::vector<double> ln;
+        ln.reserve(drifts.values.size());
         for (const double drift : drifts.values)
             ln.push_back(walk.filter(node, drift) + drift_ln_prior(drift, model.settings));
         const double best = *std::max_element(ln.begin(), ln.end());

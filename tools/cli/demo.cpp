@@ -42,7 +42,7 @@ class Files {
         if (error) throw Refused("--out", folder + " cannot be made", "name a folder that can be written");
     }
     fs::path add(const std::string& name) {
-        const fs::path file = folder_ / name;
+        fs::path file = folder_ / name;
         fs::create_directories(file.parent_path());
         list_.push_back(file.string());
         return file;

@@ -44,6 +44,7 @@ Ranked read_ranks(const std::string& text, const std::string& file) {
             problems.push_back({content::where_in(table, row, *assessor),
                                 "\"" + row.cells[*assessor] + "\" has a row already", "one row a person"});
         std::vector<double> cells;
+        cells.reserve(columns.size());
         for (const std::size_t column : columns)
             cells.push_back(
                 content::number_in(table, row, column, 1.0, static_cast<double>(columns.size()), problems)
