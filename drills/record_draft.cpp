@@ -12,7 +12,7 @@ namespace {
 
 using nlohmann::json;
 
-constexpr int draft_version = 1;
+constexpr int draft_body_version = 1;
 
 [[noreturn]] void refuse(const journal::Fact& fact, const std::string& what) {
     throw Refused("journal row " + fact.id.text, what, "a mix draft with \"body\": 1");
@@ -45,7 +45,7 @@ json json_of_draft(const MixDraft& draft) {
                          {"reading", step.reading},
                          {"fate", step.fate},
                          {"left", step.left}});
-    json body{{"body", draft_version}, {"form", draft.form}, {"steps", steps}, {"checks", draft.checks}};
+    json body{{"body", draft_body_version}, {"form", draft.form}, {"steps", steps}, {"checks", draft.checks}};
     if (draft.beside.empty()) return body;
     json beside = json::array();
     for (const MixDraft& other : draft.beside) beside.push_back(json_of_draft(other));
@@ -55,7 +55,7 @@ json json_of_draft(const MixDraft& draft) {
 }
 
 MixDraft draft_from(const journal::Fact& fact, const json& read) {
-    if (!read.is_object() || read.value("body", json{}) != draft_version)
+    if (!read.is_object() || read.value("body", json{}) != draft_body_version)
         refuse(fact, "its body is not readable");
     MixDraft draft;
     draft.form = texts_at(fact, read, "form");

@@ -18,11 +18,11 @@ namespace {
 
 using nlohmann::json;
 
-constexpr int note_version = 1;
+constexpr int fact_body_version = 1;
 
 json parsed(const std::string& body, const std::string& where) {
     json read = json::parse(body, nullptr, false);
-    if (!read.is_object() || read.value("body", json{}) != note_version)
+    if (!read.is_object() || read.value("body", json{}) != fact_body_version)
         throw Refused(where, "its body is not readable", "a JSON object with \"body\": 1");
     return read;
 }
@@ -77,8 +77,9 @@ std::optional<PlannedDrill> planned_drill(const json& drill, const std::string& 
 }  // namespace
 
 std::string body_of(const CautionsRead& read) {
-    return json{
-        {"body", note_version}, {"cautions", read.cautions}, {"no_ethanol_reasons", read.no_ethanol_reasons}}
+    return json{{"body", fact_body_version},
+                {"cautions", read.cautions},
+                {"no_ethanol_reasons", read.no_ethanol_reasons}}
         .dump();
 }
 
@@ -90,7 +91,7 @@ CautionsRead read_cautions_read(const journal::Fact& fact) {
 }
 
 std::string body_of(const Circumstances& circumstances) {
-    json body{{"body", note_version},
+    json body{{"body", fact_body_version},
               {"spoilers", circumstances.spoilers},
               {"closed_nose", circumstances.closed_nose},
               {"blinding", circumstances.blinding}};
@@ -117,7 +118,7 @@ Circumstances read_circumstances(const journal::Sitting& sitting) {
 }
 
 std::string body_of(const SittingNote& note) {
-    return json{{"body", note_version}, {"sitting", note.sitting.text}, {"text", note.text}}.dump();
+    return json{{"body", fact_body_version}, {"sitting", note.sitting.text}, {"text", note.text}}.dump();
 }
 
 SittingNote read_sitting_note(const journal::Fact& fact) {
@@ -142,7 +143,8 @@ std::string body_of(const SittingPlan& plan) {
                           {"mixes", std::move(mixes)}});
         if (!drill.condition.empty()) drills.back()["condition"] = drill.condition;
     }
-    return json{{"body", note_version}, {"name", plan.name}, {"cup_mL", plan.cup.value}, {"drills", drills}}
+    return json{
+        {"body", fact_body_version}, {"name", plan.name}, {"cup_mL", plan.cup.value}, {"drills", drills}}
         .dump();
 }
 
@@ -164,7 +166,7 @@ std::optional<SittingPlan> read_sitting_plan(const journal::Fact& fact) {
 }
 
 std::string body_of(const Goal& goal) {
-    json body{{"body", note_version}, {"substance", goal.substance}, {"base_name", goal.base_name}};
+    json body{{"body", fact_body_version}, {"substance", goal.substance}, {"base_name", goal.base_name}};
     if (goal.value) body["value"] = *goal.value;
     return body.dump();
 }
@@ -186,7 +188,7 @@ Goal read_goal(const journal::Fact& fact) {
 }
 
 std::string body_of_rest_cut(long seconds_left) {
-    return json{{"body", note_version}, {"seconds_left", seconds_left}}.dump();
+    return json{{"body", fact_body_version}, {"seconds_left", seconds_left}}.dump();
 }
 
 long read_rest_cut(const journal::Entry& entry) {

@@ -3,6 +3,7 @@
 // (letters, codes, a tray's bottle and sign, ids, the seed itself) is replaced by its name, and then all that
 // the window, the journal and the files show has to be the same to the letter.
 
+#include "drills/blinding/sealed_key.hpp"
 #include "drills/record.hpp"
 #include "gui/views/frame.hpp"
 #include "tests/gui/people.hpp"

@@ -1,6 +1,5 @@
 #pragma once
 
-#include "drills/blinding/sealed_key.hpp"
 #include "drills/classroom/class_file.hpp"
 #include "drills/drill.hpp"
 #include "engine/problem.hpp"

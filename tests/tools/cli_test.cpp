@@ -37,6 +37,11 @@ TEST_CASE("dilute conserves mass exactly") {
 TEST_CASE("wrong usage leaves with 2, a refusal with 1 and one line that says what would be right") {
     CHECK(cli("").exit_code == 2);
     CHECK(cli("convert --nonsense").exit_code == 2);
+    // Each option with a list of its values holds to it, and its help shows the list.
+    for (const char* wrong : {"--order sideways", "--blinding none", "--prior mine"})
+        CHECK(cli(std::string("simulate --drill sucrose_first --assessors 2 ") + wrong).exit_code == 2);
+    for (const char* verb : {"prepare", "sheets", "ballots"})
+        CHECK(cli(std::string(verb) + " --help").out.find("{a4,letter}") != std::string::npos);
     CHECK(cli("--help").exit_code == 0);
     const Ran refused = cli("convert '120 pct_vol' pct_mass");
     CHECK(refused.exit_code == 1);

@@ -85,8 +85,6 @@ void Command::on_run(std::function<void()> action) {
 }
 
 Program::Program(const std::string& help) : app_(std::make_unique<CLI::App>(help)) {}
-Program::Program(Program&&) noexcept = default;
-Program& Program::operator=(Program&&) noexcept = default;
 Program::~Program() = default;
 
 Command Program::command() {

@@ -58,8 +58,8 @@ class Command {
 class Program {
   public:
     explicit Program(const std::string& help);
-    Program(Program&&) noexcept;
-    Program& operator=(Program&&) noexcept;
+    Program(const Program&) = delete;
+    Program& operator=(const Program&) = delete;
     ~Program();
 
     Command command();
